@@ -10,3 +10,5 @@ mod timeline;
 pub use event::{ClickKind, Cue, Event, EventKind, ExpectedStroke};
 pub use frames::{FineFrames, Frames, TempoGrid};
 pub use timeline::{Between, Plan, Request, Timeline};
+/// The words of the lesson that events are written in, so that the performer needs no lesson.
+pub use sixrung_lesson::{Direction, Pitch, Tempo, Tick};
