@@ -3,7 +3,9 @@
 //! Phases: text → permissive file form (`file`) → checked [`Lesson`] (`read`) → [`Score`] (`layout`), the flat
 //! form that the timeline compiles and the stand draws. Pure: no disk, no clock.
 
+mod counts;
 mod diagnostic;
+mod layout;
 mod lesson;
 mod meter;
 mod pattern;
@@ -15,7 +17,9 @@ mod shape;
 mod tuning;
 mod units;
 
+pub use counts::{Count, TripletCount, counts, pendulum};
 pub use diagnostic::{Caret, Diagnostic, Place, Severity};
+pub use layout::{LayoutError, MAX_BARS, layout, section_bars};
 pub use lesson::{Arrangement, Lesson};
 pub use meter::{BeatUnit, Meter};
 pub use pattern::{Action, Direction, Dynamic, Grid, Pattern, Stroke};
