@@ -1,0 +1,135 @@
+//! What the pages over the stand show: plain data, filled by the session.
+
+use sixrung_lesson::Level;
+
+use crate::stand::{HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
+use crate::theme::Look;
+
+/// The page that is open.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PageView {
+    /// Choose a lesson.
+    Lessons(LessonsView),
+    /// Choose section and arrangement.
+    Sections(SectionsView),
+    /// Devices, levels, round trip.
+    Sound(SoundView),
+    /// Appearance and keys; all it shows is in the look itself.
+    Look(Look),
+}
+
+/// The lessons one can open.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct LessonsView {
+    /// Those that come with the program.
+    pub demos: Vec<LessonItem>,
+    /// Those opened before, latest first.
+    pub recent: Vec<LessonItem>,
+    /// What was wrong with the last one that could not be opened.
+    pub problems: Vec<Note>,
+}
+
+/// One lesson to open.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LessonItem {
+    /// Its title.
+    pub title: String,
+    /// One quiet line: key, meter, tempo, or the file's place.
+    pub detail: String,
+    /// How to open it.
+    pub source: LessonSource,
+    /// Whether it is on the stand now.
+    pub open: bool,
+}
+
+/// The stretches and arrangements of the open lesson.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct SectionsView {
+    /// The sections in order, and the whole piece last.
+    pub sections: Vec<SectionItem>,
+    /// The arrangements in order.
+    pub arrangements: Vec<ArrangementItem>,
+}
+
+/// One stretch to practise.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SectionItem {
+    /// Its name.
+    pub name: String,
+    /// One quiet line, for example `8 bars · 93 of 126`.
+    pub detail: String,
+    /// How to choose it.
+    pub choice: SectionChoice,
+    /// Whether it is on the stand now.
+    pub chosen: bool,
+}
+
+/// One arrangement.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ArrangementItem {
+    /// Its name.
+    pub name: String,
+    /// What it changes, for example `Bm7 for Bm`.
+    pub detail: String,
+    /// Whether it is on the stand now.
+    pub chosen: bool,
+}
+
+/// Sound devices and how they are used.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SoundView {
+    /// Where sound can go, the system's own choice first.
+    pub outputs: Vec<OutputItem>,
+    /// Where it can come from, none first, then the system's own choice.
+    pub inputs: Vec<InputItem>,
+    /// Buffer size in frames.
+    pub buffer_frames: u32,
+    /// Buffer sizes to choose from.
+    pub buffer_choices: Vec<u32>,
+    /// Sample rate of the output in hertz, 0 when there is none.
+    pub rate_hz: u32,
+    /// The round trip in force.
+    pub round_trip: RoundTrip,
+    /// What the microphone gives.
+    pub hearing: HearingView,
+    /// How loud things are.
+    pub volumes: Volumes,
+    /// How patient the timing window is.
+    pub level: Level,
+    /// What there is to know.
+    pub notes: Vec<Note>,
+}
+
+/// From a sound played to the same sound heard.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum RoundTrip {
+    /// Not known: the next pass finds it.
+    #[default]
+    Unknown,
+    /// Found by a pass, in milliseconds.
+    Found(f64),
+    /// Set by hand, in milliseconds.
+    Set(f64),
+}
+
+/// A sound output.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OutputItem {
+    /// Its name as the system gives it.
+    pub name: String,
+    /// Its id; `None` for the system's own choice.
+    pub id: Option<String>,
+    /// Whether it is in use.
+    pub chosen: bool,
+}
+
+/// A microphone.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct InputItem {
+    /// Its name as the system gives it.
+    pub name: String,
+    /// How to choose it.
+    pub choice: InputChoice,
+    /// Whether it is in use.
+    pub chosen: bool,
+}

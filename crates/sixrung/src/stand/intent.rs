@@ -1,0 +1,116 @@
+//! What the player asked for: the only way anything on screen changes anything.
+
+use std::ops::Range;
+use std::path::PathBuf;
+
+use sixrung_lesson::Level;
+
+use crate::theme::Look;
+
+/// A wish of the player, by key, pedal, click or drag.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Intent {
+    /// The pedal's forward switch: starts, goes on, or takes the next thing; while playing it ends the pass, not judged.
+    Forward,
+    /// The pedal's back switch: plays the part first, the player listens.
+    Back,
+    /// Stops whatever plays; the pass is not judged. Does nothing when nothing plays.
+    Stop,
+    /// One rung down.
+    Slower,
+    /// One rung up.
+    Faster,
+    /// To this rung, as an index into the ladder, slowest first.
+    ChooseRung(usize),
+    /// Another section, or the whole piece.
+    ChooseSection(SectionChoice),
+    /// These bars of the section, as indices from 0, the end not included.
+    ChooseBars(Range<usize>),
+    /// All bars of the section.
+    AllBars,
+    /// Another arrangement, by its place in the lesson's list.
+    ChooseArrangement(usize),
+    /// Another lesson.
+    OpenLesson(LessonSource),
+    /// Another volume, in decibels.
+    SetVolume(Part, f32),
+    /// The pass was clean, says the player.
+    MarkClean,
+    /// The pass was not clean, says the player.
+    MarkNotClean,
+    /// Does what the proposal on the sheet says.
+    TakeProposal,
+    /// Takes a note off the sheet, by its place in the list.
+    DismissNote(usize),
+    /// Shows a page.
+    OpenPage(Page),
+    /// Back to the stand.
+    ClosePage,
+    /// Draws things another way.
+    SetLook(Look),
+    /// Another sound output: its id, or `None` for the system's own choice.
+    ChooseOutput(Option<String>),
+    /// Another microphone.
+    ChooseInput(InputChoice),
+    /// Another buffer size, in frames.
+    SetBuffer(u32),
+    /// The round trip of these devices, in milliseconds; `None` to have it found by the next pass.
+    SetRoundTrip(Option<f64>),
+    /// How patient the timing window is.
+    SetLevel(Level),
+    /// Closes the program.
+    Quit,
+}
+
+/// A stretch to practise.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SectionChoice {
+    /// A section, by its place in the lesson's list.
+    Section(usize),
+    /// The whole piece.
+    Whole,
+}
+
+/// Where a lesson comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum LessonSource {
+    /// One that comes with the program, by its id.
+    Demo(String),
+    /// A file.
+    File(PathBuf),
+}
+
+/// Which microphone.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum InputChoice {
+    /// None: the player marks the passes.
+    None,
+    /// The system's own choice.
+    Default,
+    /// This one, by its id.
+    Device(String),
+}
+
+/// What has a volume of its own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// The click.
+    Click,
+    /// The guitar that plays the part.
+    Guitar,
+    /// Everything.
+    Master,
+}
+
+/// A page that lies over the stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Page {
+    /// Choose a lesson.
+    Lessons,
+    /// Choose section, bars and arrangement.
+    Sections,
+    /// Devices, levels, round trip.
+    Sound,
+    /// Appearance and keys.
+    Look,
+}

@@ -1,0 +1,390 @@
+//! What the stand shows at one instant: plain data, filled by the session and read by [`super::stand_ui`].
+//!
+//! Nothing here refers to sound devices, and nothing here is a truth: the session rebuilds it each frame. What stays
+//! the same from frame to frame (a bar's strokes, a chord's shape) sits behind `Arc`, so that filling it is cheap.
+//! Sentences arrive ready to read; their wording is built with the functions of [`crate::text`].
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use sixrung_lesson::{Action, Direction, Dynamic, Shape};
+
+use super::intent::Intent;
+use crate::theme::Look;
+
+/// Everything on the stand.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct StandView {
+    /// How the player wants things drawn.
+    pub look: Look,
+    /// What is on the stand, for the two lines at the top left.
+    pub place: PlaceView,
+    /// What is going on.
+    pub phase: Phase,
+    /// The chords; `None` when nothing is open.
+    pub chords: Option<ChordsView>,
+    /// The bar being played, or the first one when idle; `None` when nothing is open.
+    pub bar: Option<Arc<BarStrip>>,
+    /// The bar after it (in a loop's last bar: the first one). The stand shows it half a slot before the bar line,
+    /// so that the cursor meets every arrow in the middle.
+    pub next_bar: Option<Arc<BarStrip>>,
+    /// Where in `bar` the cursor is, 0 at its bar line, 1 at the next; `None` while nothing moves.
+    pub cursor: Option<f32>,
+    /// Index of the slot of `bar` that is sounding.
+    pub sounding: Option<usize>,
+    /// The words around now.
+    pub words: WordsView,
+    /// The bars of the section.
+    pub map: MapView,
+    /// The ladder.
+    pub ladder: LadderView,
+    /// The last pass, as long as it should be on the sheet: shown in place of the chords and the bar.
+    pub result: Option<ResultView>,
+    /// The one next thing to do, other than playing on: it gets the filled button.
+    pub proposal: Option<Proposal>,
+    /// What the microphone gives.
+    pub hearing: HearingView,
+    /// How loud things are.
+    pub volumes: Volumes,
+    /// Whole minutes played today.
+    pub minutes_playing: u32,
+    /// What the player should know about devices or files, newest last.
+    pub notes: Vec<Note>,
+}
+
+/// What is on the stand.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PlaceView {
+    /// The lesson's title; empty when nothing is open.
+    pub title: String,
+    /// The section's name, for example `Verse`; the whole piece has its own word, [`crate::text::WHOLE_PIECE`].
+    pub section: String,
+    /// The bars played, as printed: from 1, both ends included.
+    pub bars: Option<(u32, u32)>,
+    /// The arrangement's name and what it changes, for example `plain, Bm7 for Bm`.
+    pub arrangement: String,
+}
+
+/// What is going on. It decides the words of the forward control and what the sheet shows.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Phase {
+    /// Nothing has been played yet.
+    #[default]
+    Idle,
+    /// The part is played first; the player only listens.
+    ListenFirst,
+    /// Counting in: `beat` of `of`, from 1.
+    CountIn {
+        /// The beat being counted, from 1.
+        beat: u32,
+        /// How many are counted.
+        of: u32,
+    },
+    /// A pass.
+    Playing,
+    /// Between passes. With a [`StandView::result`] the sheet shows it.
+    Between,
+    /// No microphone heard the pass: the player says whether it was clean.
+    SelfMark,
+    /// Practice stands still until the player goes on.
+    Paused(Pause),
+}
+
+/// Why practice stands still.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pause {
+    /// The player asked for it.
+    Asked,
+    /// The sound output went away; nothing is lost.
+    OutputLost,
+    /// The microphone went away; nothing is lost.
+    InputLost,
+    /// The section has had enough for now.
+    Rest,
+}
+
+/// A chord as drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChordView {
+    /// Its name, signs already set (`B♭`, `F♯m`); `N.C.` for no chord.
+    pub name: String,
+    /// Where the fingers go; `None` for no chord.
+    pub shape: Option<Arc<Shape>>,
+    /// What it sounds when a capo moves it, for example `A`.
+    pub sounds: Option<String>,
+    /// The harder chord it stands in for, for example `Bm`.
+    pub stands_in_for: Option<String>,
+}
+
+/// The chord now and those after it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChordsView {
+    /// Sounding now, or first to sound when idle.
+    pub now: ChordView,
+    /// The chord after it; `None` when no other comes in this stretch.
+    pub next: Option<NextChord>,
+    /// The one after that.
+    pub then: Option<ChordView>,
+    /// Capo fret, 0 for none.
+    pub capo: u8,
+}
+
+/// The coming chord and how long it still is until it comes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NextChord {
+    /// The chord.
+    pub chord: ChordView,
+    /// Beats left until it comes, rounded up; 0 only in the instant it comes.
+    pub beats_left: u32,
+    /// How many beats to draw as dots, at most one bar's.
+    pub beats_shown: u32,
+}
+
+/// One bar's strokes.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct BarStrip {
+    /// The slots in order.
+    pub slots: Vec<SlotView>,
+    /// The beats in order, as fractions of the bar: every other one is shaded.
+    pub beats: Vec<Range<f32>>,
+}
+
+/// One slot of a bar.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SlotView {
+    /// Where it begins, 0 to 1 of the bar.
+    pub at: f32,
+    /// How long it is, as a fraction of the bar.
+    pub width: f32,
+    /// What the hand does.
+    pub action: Action,
+    /// Which way the hand goes.
+    pub direction: Direction,
+    /// How loud.
+    pub dynamic: Dynamic,
+    /// Its count: `1`, `&`, `e`, `a`.
+    pub count: String,
+    /// Whether a beat begins here: its count is drawn large.
+    pub on_beat: bool,
+    /// The new chord's name where the chord changes within the bar.
+    pub change: Option<String>,
+}
+
+/// The words around now.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct WordsView {
+    /// The current line and those after it: two or three are enough. Empty: no words, and no room is kept.
+    pub lines: Vec<WordLineView>,
+    /// The syllable being sung: its line in `lines`, and its place in that line.
+    pub current: Option<(usize, usize)>,
+}
+
+/// A line of words.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct WordLineView {
+    /// Its syllables.
+    pub syllables: Vec<SyllableView>,
+}
+
+/// A syllable.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SyllableView {
+    /// What is sung; may be empty where a chord comes on no syllable.
+    pub text: String,
+    /// Whether a space follows; else a hyphen and the word goes on.
+    pub ends_word: bool,
+    /// The chord that begins on it.
+    pub chord: Option<String>,
+}
+
+/// The bars of the whole section, played or not.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct MapView {
+    /// One entry a bar, in order.
+    pub bars: Vec<MapBar>,
+    /// The bar that is playing or was worst, as an index into `bars`.
+    pub current: Option<usize>,
+    /// The bars chosen, as indices into `bars`; `None` for all.
+    pub chosen: Option<Range<usize>>,
+}
+
+/// One bar of the map.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct MapBar {
+    /// Its number as printed, from 1.
+    pub number: u32,
+    /// The chord name to print under its start, where the chord is new there.
+    pub chord: Option<String>,
+    /// Whether it has been played in this pass.
+    pub done: bool,
+}
+
+/// The tempo ladder.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct LadderView {
+    /// The rungs, slowest first.
+    pub rungs: Vec<RungView>,
+    /// The player's rung, as an index into `rungs`.
+    pub current: usize,
+    /// Clean passes in a row so far on this rung.
+    pub pegs_filled: u32,
+    /// Clean passes in a row that climb.
+    pub pegs_total: u32,
+    /// One sentence under the ladder, for example `one more clean pass to 103`.
+    pub sentence: String,
+}
+
+/// One rung.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RungView {
+    /// Its tempo as printed, for example `93`.
+    pub bpm: String,
+    /// Per cent of the original tempo.
+    pub percent: u32,
+    /// How far the player has come with it.
+    pub state: RungState,
+}
+
+/// How far the player has come with a rung.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum RungState {
+    /// Not climbed yet.
+    #[default]
+    Ahead,
+    /// Climbed, not yet confirmed on a later day.
+    Known,
+    /// Clean at first try 12 hours or more after it was last played: lashed to the rails.
+    Held,
+}
+
+/// A pass as it was heard.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ResultView {
+    /// One or three words: `Clean.`, `Not clean yet.`, `Not judged.`
+    pub headline: String,
+    /// What stands out, for example `44 of 48 strokes in time.`
+    pub detail: String,
+    /// What is fine, or why the program could not say, in quiet ink; may be empty.
+    pub quiet: String,
+    /// The plot; `None` when nothing was heard to plot.
+    pub plot: Option<Arc<PlotView>>,
+    /// What to work on, above the proposal, for example `the bar that holds this section back`; may be empty.
+    pub focus: String,
+}
+
+/// The strokes of a pass along its bars: time to the right, late above, early below.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PlotView {
+    /// Every stroke expected, and every one not asked for.
+    pub marks: Vec<PlotMark>,
+    /// Half width of the window, in milliseconds; where it varies the widest one.
+    pub window_ms: f32,
+    /// Where bars begin, as fractions of the stretch, without 0 and 1.
+    pub bar_lines: Vec<f32>,
+    /// The chords along the stretch.
+    pub chords: Vec<ChordSpan>,
+    /// Number of the worst bar as printed; `None` when none stands out.
+    pub worst_bar: Option<u32>,
+}
+
+/// A stretch of one chord in a plot.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChordSpan {
+    /// From where to where, as fractions of the stretch.
+    pub span: Range<f32>,
+    /// The chord asked for.
+    pub name: String,
+    /// What was heard instead: `None` when it was right or could not be told.
+    pub heard: Option<String>,
+}
+
+/// One stroke in a plot.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlotMark {
+    /// Where it was expected (an extra one: where it was heard), as a fraction of the stretch.
+    pub at: f32,
+    /// How late, in milliseconds, the player's own bias taken out; early is negative; 0 where there is none.
+    pub offset_ms: f32,
+    /// What became of it.
+    pub kind: MarkKind,
+}
+
+/// What became of a stroke.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MarkKind {
+    /// Inside the window: a dot.
+    InTime,
+    /// After it: a mark pointing right.
+    Late,
+    /// Before it: a mark pointing left.
+    Early,
+    /// Not heard: a ring.
+    Missed,
+    /// Heard, not asked for: a small cross.
+    Extra,
+}
+
+/// One thing to do next.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposal {
+    /// Why, in one or two sentences, one a line.
+    pub because: Vec<String>,
+    /// Words of the button, for example `Loop bars 5 and 6`.
+    pub label: String,
+    /// A change of chord it is about: from, to.
+    pub change: Option<(ChordView, ChordView)>,
+    /// What taking it does; the key is that of [`Intent::TakeProposal`].
+    pub intent: Box<Intent>,
+}
+
+/// What the microphone gives.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct HearingView {
+    /// Level, 0 silent to 1 full scale, already shaped for the eye (steps of equal decibels).
+    pub level: f32,
+    /// In a word.
+    pub state: HearingState,
+}
+
+/// What the microphone gives, in a word.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum HearingState {
+    /// There is none, or it is not wanted: passes are marked by the player.
+    #[default]
+    NoMicrophone,
+    /// It works, and it is quiet.
+    Listening,
+    /// It hears the guitar.
+    HearsYou,
+    /// Strokes were due and nothing came.
+    CannotHear,
+    /// It is overdriven.
+    TooLoud,
+}
+
+/// How loud things are, in decibels: 0 is as made, [`Volumes::SILENT_DB`] and below is off.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Volumes {
+    /// The click.
+    pub click_db: f32,
+    /// The guitar that plays the part.
+    pub guitar_db: f32,
+    /// Everything.
+    pub master_db: f32,
+}
+
+impl Volumes {
+    /// The low end of every volume control: off.
+    pub const SILENT_DB: f32 = -48.0;
+    /// The high end of every volume control.
+    pub const LOUDEST_DB: f32 = 6.0;
+}
+
+/// Something the player should know.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Note {
+    /// What is the case.
+    pub text: String,
+    /// What to try; may be empty.
+    pub hint: String,
+}
