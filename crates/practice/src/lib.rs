@@ -1,1 +1,40 @@
-//! (being written)
+//! The ladder, the climb and what to work on next: what a patient teacher decides after each pass.
+//!
+//! A [`Ladder`] is built from the lesson's rules; a [`Climb`] keeps where a player stands on it, takes each pass as an
+//! [`Input`] with the moment it ended, and answers with [`Effect`]s; [`advice`] picks the one thing to work on next; a
+//! [`Sitting`] counts the minutes played and says when a break is due. Pure: the clock comes in as an argument.
+//!
+//! ```
+//! use sixrung_lesson::{LadderRules, Tempo};
+//! use sixrung_practice::{Climb, Effect, Input, Ladder, Marked, Moment, Pass, Policy, UtcOffset, Verdict};
+//!
+//! let rules = LadderRules::default();
+//! let ladder = Ladder::new(&rules, Tempo::from_bpm(126.0).expect("a tempo in range"));
+//! let mut climb = Climb::new(ladder, Policy::of(&rules), UtcOffset::default());
+//! let mut effects = Vec::new();
+//! for pass in 0..3 {
+//!     let input = Input::Pass(Pass { tempo: climb.at(), verdict: Verdict::Clean, marked: Marked::Heard });
+//!     effects = climb.update(input, Moment(30 * pass));
+//! }
+//! assert!(matches!(effects.last(), Some(Effect::Climbed { .. })));
+//! assert_eq!(climb.at().bpm(), 84.0);
+//! ```
+
+mod advice;
+mod climb;
+mod ladder;
+mod moment;
+mod policy;
+mod sitting;
+
+pub use advice::{Advice, ChangeTrouble, Trouble, advice, worst_bars};
+pub use climb::{
+    Climb, ClimbState, Effect, Held, Input, Marked, Mode, Move, Pass, Proposal, RestReason, RungRecord, Tally, TopOfDay,
+};
+pub use ladder::{Ladder, share_of};
+pub use moment::{Day, Moment, UtcOffset};
+pub use policy::{BreakRules, Policy, Start};
+pub use sitting::{BreakDue, Sitting};
+
+// The verdict is what comes in here and what the journal keeps: who keeps passes need not know the listener.
+pub use sixrung_listen::{ChordFinding, Finding, PassVerdict, Reason, StrokeFinding, Verdict};
