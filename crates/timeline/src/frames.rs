@@ -91,6 +91,23 @@ impl TempoGrid {
         f64::from(tick.0) * 60.0 / (self.tempo.bpm() * f64::from(self.beat.0))
     }
 
+    /// Length of `tick` ticks, rounded to the nearest nanosecond.
+    #[must_use]
+    #[expect(clippy::cast_possible_truncation, reason = "2^32 ticks at 10 eighths a minute are under 2^63 ns")]
+    pub const fn nanoseconds(self, tick: Tick) -> u64 {
+        let numerator = tick.0 as u128 * 60_000 * 1_000_000_000;
+        let denominator = self.tempo.milli_bpm() as u128 * self.beat.0 as u128;
+        ((numerator + denominator / 2) / denominator) as u64
+    }
+
+    /// The fewest whole ticks that last at least `ms` milliseconds.
+    #[must_use]
+    #[expect(clippy::cast_possible_truncation, reason = "milliseconds are few, and a minute has 768,000 ticks at most")]
+    pub const fn ticks_in_ms(self, ms: u64) -> Tick {
+        let ticks_a_minute_milli = self.tempo.milli_bpm() as u64 * self.beat.0 as u64;
+        Tick((ms * ticks_a_minute_milli).div_ceil(60_000_000) as u32)
+    }
+
     /// The tick reached after `frames` frames, as a fraction, for drawing.
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "for drawing")]
