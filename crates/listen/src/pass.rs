@@ -1,0 +1,77 @@
+//! One pass as it is being heard: what the listener caught of it so far.
+
+use sixrung_lesson::Criterion;
+
+use crate::judge::judge;
+use crate::listener::{Caught, Listener};
+use crate::onset::Onset;
+use crate::plan::PassPlan;
+use crate::quality::Quality;
+use crate::strums::strums;
+use crate::verdict::PassVerdict;
+
+/// How far around its own stretch a pass keeps onsets, in seconds: what a bias moves and a sweep needs.
+const MARGIN_S: f64 = 0.25;
+
+/// Gathers what belongs to one pass. Feed it all that the listener catches; ask for the verdict when complete.
+#[derive(Clone, Debug)]
+pub struct PassEar {
+    plan: PassPlan,
+    latency_s: f64,
+    onsets: Vec<Onset>,
+    quality: Quality,
+}
+
+impl PassEar {
+    /// An ear for `plan`. What the player plays at time t reaches the listener at t + `latency_s`.
+    #[must_use]
+    pub fn new(plan: PassPlan, latency_s: f64) -> Self {
+        // A string every 20 ms and a moment every 20 ms: more would be noise.
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a size hint")]
+        let capacity = ((plan.length_s + 1.0) * 60.0).clamp(0.0, 1e6) as usize;
+        let quality = Quality { moments: Vec::with_capacity(capacity) };
+        Self { plan, latency_s, onsets: Vec::with_capacity(capacity), quality }
+    }
+
+    /// The pass being heard.
+    #[must_use]
+    pub fn plan(&self) -> &PassPlan {
+        &self.plan
+    }
+
+    /// Keeps what lies within the pass.
+    pub fn take_in(&mut self, caught: Caught<'_>) {
+        let (from, to) = self.plan.reach_s();
+        let (from, to) = (from - MARGIN_S, to + MARGIN_S);
+        for onset in caught.onsets {
+            let at_s = onset.at_s - self.latency_s;
+            if (from..to).contains(&at_s) {
+                self.onsets.push(Onset { at_s, ..*onset });
+            }
+        }
+        for moment in caught.moments {
+            let end_s = moment.end_s - self.latency_s;
+            if (from..to).contains(&end_s) {
+                self.quality.moments.push(crate::level::Moment { end_s, ..*moment });
+            }
+        }
+    }
+
+    /// Whether nothing more can come that belongs to this pass.
+    #[must_use]
+    pub fn is_complete(&self, listener: &Listener) -> bool {
+        listener.settled_until_s() - self.latency_s >= self.plan.reach_s().1 + MARGIN_S
+    }
+
+    /// The onsets kept, on the player's clock: latency removed.
+    #[must_use]
+    pub fn onsets(&self) -> &[Onset] {
+        &self.onsets
+    }
+
+    /// What became of the pass, by what has been heard so far.
+    #[must_use]
+    pub fn verdict(&self, criterion: &Criterion) -> PassVerdict {
+        judge(&self.plan, &strums(&self.onsets, &self.plan), criterion, &self.quality)
+    }
+}

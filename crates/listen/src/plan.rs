@@ -1,0 +1,70 @@
+//! What is expected of a pass, in seconds.
+
+use sixrung_lesson::{Action, Direction, Tick};
+use sixrung_timeline::{ExpectedStroke, TempoGrid};
+
+/// One stroke the player is asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlannedStroke {
+    /// When its first string should sound, in seconds from the start of the pass.
+    pub at_s: f64,
+    /// The shorter of the two slots beside it, in seconds.
+    pub slot_s: f64,
+    /// Index of its bar in the score.
+    pub bar: usize,
+    /// Slot within the bar.
+    pub slot: u32,
+    /// What the hand does.
+    pub action: Action,
+    /// Which way.
+    pub direction: Direction,
+    /// Index of the shape in the score.
+    pub shape: Option<usize>,
+}
+
+/// One pass: where it starts, how long it is, what is expected.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PassPlan {
+    /// Where bar 1 beat 1 lies, in seconds on the take's clock; for [`crate::judge_take`], from the first pass's.
+    pub starts_s: f64,
+    /// Its length in seconds.
+    pub length_s: f64,
+    /// Its strokes, by time.
+    pub strokes: Vec<PlannedStroke>,
+}
+
+impl PassPlan {
+    /// The expected strokes of a compiled plan at the tempo of `grid`, in a pass of `length`, starting at 0.
+    #[must_use]
+    pub fn new(expected: &[ExpectedStroke], grid: TempoGrid, length: Tick) -> Self {
+        let stroke = |stroke: &ExpectedStroke| PlannedStroke {
+            at_s: grid.seconds(stroke.at),
+            slot_s: grid.seconds(stroke.slot_length),
+            bar: stroke.bar,
+            slot: stroke.slot,
+            action: stroke.action,
+            direction: stroke.direction,
+            shape: stroke.shape,
+        };
+        Self { starts_s: 0.0, length_s: grid.seconds(length), strokes: expected.iter().map(stroke).collect() }
+    }
+
+    /// The same pass with bar 1 beat 1 elsewhere.
+    #[must_use]
+    pub fn starting_at(&self, starts_s: f64) -> Self {
+        Self { starts_s, ..self.clone() }
+    }
+
+    /// The stretch of the take whose strums belong to this pass and to no neighbour that follows on its heels: half a
+    /// slot early at both ends.
+    #[must_use]
+    pub fn reach_s(&self) -> (f64, f64) {
+        let early = self.strokes.first().map_or(0.0, |stroke| stroke.slot_s / 2.0);
+        (self.starts_s - early, self.starts_s + self.length_s - early)
+    }
+
+    /// When its strokes are expected, in seconds on the take's clock.
+    pub(crate) fn times_s(&self) -> impl Iterator<Item = f64> {
+        self.strokes.iter().map(|stroke| self.starts_s + stroke.at_s)
+    }
+}
