@@ -10,7 +10,7 @@ use std::ops::Range;
 use sixrung_lesson::Score;
 use sixrung_listen::{ChordFinding, Finding, PassVerdict, Reason, StrokeFinding, Verdict};
 
-/// What to work on next. Indices point into the score of the pass.
+/// What to work on next. Indices point into the score the advice was asked for, always within it.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Advice {
     /// The program could not hear well enough: something about the sound is to be mended first.
@@ -83,7 +83,8 @@ pub fn advice(verdict: &PassVerdict, score: &Score) -> Advice {
     if let Verdict::NotJudged(reason) = verdict.verdict {
         return Advice::NotHeard(reason);
     }
-    let faults: Vec<Fault<'_>> = verdict.strokes.iter().filter_map(Fault::of).collect();
+    let faults: Vec<Fault<'_>> =
+        verdict.strokes.iter().filter(|stroke| stroke.bar < score.bars.len()).filter_map(Fault::of).collect();
     if faults.is_empty() {
         return match verdict.extras_s.len() {
             0 => Advice::GoOn,
@@ -150,7 +151,7 @@ fn worst_change(verdict: &PassVerdict, score: &Score, faults: &[Fault<'_>]) -> O
     let strokes = &verdict.strokes;
     for (index, pair) in strokes.windows(2).enumerate() {
         let (before, first) = (&pair[0], &pair[1]);
-        let Some(into) = first.shape.filter(|_| first.shape != before.shape && score.shapes.len() > 1) else {
+        let Some(into) = first.shape.filter(|into| first.shape != before.shape && *into < score.shapes.len()) else {
             continue;
         };
         let its_own =

@@ -74,12 +74,14 @@ impl Climb {
         self.state.at
     }
 
-    /// Clean passes in a row that climb the present rung.
+    /// Clean passes in a row that climb the present rung. A re-check never asks more than a climb.
     #[must_use]
     pub fn pegs_needed(&self) -> u8 {
         let needed = match self.state.mode {
             Mode::Probing => 1,
-            Mode::Rechecking if self.state.is_known(self.state.at) => self.policy.recheck_up_after,
+            Mode::Rechecking if self.state.is_known(self.state.at) => {
+                self.policy.recheck_up_after.min(self.policy.up_after)
+            }
             Mode::Rechecking | Mode::Climbing => self.policy.up_after,
         };
         needed.max(1)
