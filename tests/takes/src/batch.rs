@@ -1,0 +1,109 @@
+//! Many takes from one seed: lesson, tempo, player, guitar, room and mistakes are drawn.
+
+use sixrung_lesson::{Lesson, Tempo};
+
+use crate::criterion::{default_allowance, level_ms};
+use crate::dice::Dice;
+use crate::error::Error;
+use crate::mistakes::{Planted, draw_of_hands, draw_of_time};
+use crate::part::{Part, Piece};
+use crate::room::Condition;
+use crate::synth::{Onsets, Program, Synth};
+use crate::take::{Draft, Order, draft};
+
+/// How often mistakes are drawn anew until the take is as clean, or not, as it was to be.
+const TRIES: u64 = 100;
+
+/// A lesson to draw from.
+#[derive(Clone, Debug)]
+pub struct Piecework {
+    /// Its file name.
+    pub file: String,
+    /// The lesson.
+    pub lesson: Lesson,
+}
+
+/// What the takes are drawn from.
+#[derive(Clone, Debug)]
+pub struct Batch {
+    /// The lessons; every section of each may come.
+    pub lessons: Vec<Piecework>,
+    /// The rooms, taken in turn.
+    pub conditions: Vec<Condition>,
+    /// The share of takes that are to be clean.
+    pub clean_share: f64,
+    /// The share of takes in which the hands make a mistake too.
+    pub hands_share: f64,
+    /// The seed of the whole batch.
+    pub seed: u64,
+}
+
+impl Batch {
+    /// Take `index` of the batch; the others need not be made for it.
+    ///
+    /// # Errors
+    /// A section can't be played, or no mistakes could be drawn that make the take what it was to be.
+    pub fn draw(&self, index: usize, synth: &Synth, onsets: impl Fn(Program) -> Onsets) -> Result<Draft, Error> {
+        let mut dice = Dice::branch(self.seed, &format!("take {index}"));
+        let nothing = || Error::Lesson("no lesson to draw from".to_owned());
+        let Piecework { file, lesson } = dice.pick(&self.lessons).ok_or_else(nothing)?;
+        let section = &dice.pick(&lesson.sections).ok_or_else(nothing)?.name;
+        let arrangement = &lesson.arrangements.first().ok_or_else(nothing)?.name;
+        let tempo = rung(lesson.tempo, dice.between(0.6, 1.0));
+        let program = if dice.chance(0.5) { Program::Steel } else { Program::Nylon };
+        let passes = if dice.chance(0.25) { 2 } else { 1 };
+        let wanted = if self.is_to_be_clean(index) { "clean" } else { "not_clean" };
+        let with_hands = dice.chance(self.hands_share);
+        let piece = Piece { lesson, section, arrangement, tempo };
+        let part = Part::of(&piece)?;
+        let mut order = Order {
+            piece,
+            lesson_file: file,
+            level: lesson.criterion.level,
+            passes,
+            program,
+            condition: self.conditions[index % self.conditions.len()],
+            planted: Vec::new(),
+            bias_ms: None,
+            lead_s: None,
+            seed: dice.bits(),
+        };
+        for again in 0..TRIES {
+            order.planted = plant(&order, &part, wanted == "clean", with_hands, &mut dice);
+            let draft = draft(&order, synth, &onsets(program))?;
+            if draft.truth.verdict == wanted {
+                return Ok(draft);
+            }
+            order.seed = order.seed.wrapping_add(again + 1);
+        }
+        Err(Error::Mistakes(format!("{file}, {section}, {} bpm: no {wanted} take in {TRIES} tries", tempo.bpm())))
+    }
+
+    /// The share is kept exactly, in each room.
+    #[expect(clippy::cast_precision_loss, reason = "counts of takes")]
+    fn is_to_be_clean(&self, index: usize) -> bool {
+        let before = (index / self.conditions.len()) as f64;
+        ((before + 1.0) * self.clean_share).floor() > (before * self.clean_share).floor()
+    }
+}
+
+/// As many mistakes as a clean pass may have, or in one pass up to four more than that.
+fn plant(order: &Order<'_>, part: &Part, clean: bool, with_hands: bool, dice: &mut Dice) -> Vec<Planted> {
+    let set = order.piece.lesson.criterion.allowed_faults.map(usize::from);
+    let allowed = set.unwrap_or_else(|| default_allowance(part.asked.len()));
+    let worst = if clean { order.passes } else { dice.below(order.passes) };
+    let mut planted = Vec::new();
+    for pass in 0..order.passes {
+        let count = if pass == worst { allowed + 1 + dice.below(4) } else { dice.below(allowed + 1) };
+        planted.extend(draw_of_time(count, pass, part, level_ms(order.level).0, dice));
+        if with_hands {
+            planted.extend(draw_of_hands(pass, part, dice));
+        }
+    }
+    planted
+}
+
+/// A share of the tempo in whole beats a minute, as rungs are.
+fn rung(tempo: Tempo, share: f64) -> Tempo {
+    Tempo::from_bpm((tempo.bpm() * share).round()).unwrap_or(tempo)
+}

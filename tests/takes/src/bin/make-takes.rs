@@ -1,0 +1,207 @@
+//! Makes recorded takes with planted mistakes and writes their truth beside them.
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Parser, ValueEnum};
+use sixrung_lesson::{Lesson, Level, Tempo};
+use sixrung_takes::{
+    Batch, Condition, Draft, Error, Onsets, Order, Part, Piece, Piecework, Program, SOUND_FONT, Synth, draft, level_ms,
+    parse, write_wav,
+};
+
+/// Makes recorded takes with planted mistakes, by fluidsynth, and writes their truth beside them.
+#[derive(Parser)]
+#[command(version)]
+struct Args {
+    /// Folder for the takes; made if it is not there
+    #[arg(long)]
+    out: PathBuf,
+    /// The same seed gives the same takes
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Where the guitar is recorded
+    #[arg(long, value_enum, default_value_t = Where::All)]
+    condition: Where,
+    /// The sound font
+    #[arg(long, default_value = SOUND_FONT)]
+    sound_font: PathBuf,
+    /// How many takes to draw
+    #[arg(long, default_value_t = 24, conflicts_with = "lesson")]
+    count: usize,
+    /// Share of the takes that are clean
+    #[arg(long, default_value_t = 0.5)]
+    clean_share: f64,
+    /// Share of the takes in which the hands make a mistake too
+    #[arg(long, default_value_t = 0.0)]
+    hands_share: f64,
+    /// Folder of the lessons to draw from [default: the studies kept beside this program]
+    #[arg(long)]
+    lessons: Option<PathBuf>,
+    /// Make one take of this lesson
+    #[arg(long, requires = "section")]
+    lesson: Option<PathBuf>,
+    /// Section of the one take
+    #[arg(long)]
+    section: Option<String>,
+    /// Tempo of the one take [default: the lesson's]
+    #[arg(long)]
+    bpm: Option<f64>,
+    /// Arrangement of the one take [default: the lesson's first]
+    #[arg(long)]
+    arrangement: Option<String>,
+    /// Level of the one take's criterion [default: the lesson's]
+    #[arg(long, value_enum)]
+    level: Option<LevelName>,
+    /// Mistakes of the one take: `none`, or a list like late:3,missed:10,extra:7@2
+    #[arg(long, default_value = "none")]
+    faults: String,
+    /// Passes of the one take
+    #[arg(long, default_value_t = 1)]
+    passes: usize,
+    /// Guitar of the one take
+    #[arg(long, value_enum, default_value_t = Program::Steel)]
+    program: Program,
+    /// The one player's bias in milliseconds [default: drawn]
+    #[arg(long, allow_hyphen_values = true)]
+    bias_ms: Option<f64>,
+    /// Silence before the one take's first pass in seconds [default: drawn, 1 to 4]
+    #[arg(long)]
+    lead_s: Option<f64>,
+}
+
+#[derive(Clone, Copy, PartialEq, ValueEnum)]
+enum Where {
+    Quiet,
+    Room,
+    All,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum LevelName {
+    Beginner,
+    Improver,
+    Advanced,
+}
+
+fn main() -> ExitCode {
+    match run(&Args::parse()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("error: {error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(args: &Args) -> Result<(), Error> {
+    std::fs::create_dir_all(&args.out).map_err(|error| Error::File(args.out.clone(), error))?;
+    let scratch = args.out.join(".scratch");
+    std::fs::create_dir_all(&scratch).map_err(|error| Error::File(scratch.clone(), error))?;
+    let synth = Synth::find(&args.sound_font, &scratch)?;
+    let made = match &args.lesson {
+        Some(lesson) => make_one(args, lesson, &synth),
+        None => make_many(args, &synth),
+    };
+    std::fs::remove_dir_all(&scratch).map_err(|error| Error::File(scratch, error))?;
+    made
+}
+
+fn make_one(args: &Args, path: &Path, synth: &Synth) -> Result<(), Error> {
+    let Piecework { file, lesson } = copy_lesson(path, &args.out)?;
+    let first = lesson.arrangements.first().map_or("plain", |arrangement| &arrangement.name);
+    let unfit = |bpm| Error::Lesson(format!("a tempo of {bpm} is not between 10 and 400"));
+    let tempo = args.bpm.map_or(Ok(lesson.tempo), |bpm| Tempo::from_bpm(bpm).ok_or_else(|| unfit(bpm)))?;
+    let piece = Piece {
+        lesson: &lesson,
+        section: args.section.as_deref().unwrap_or_default(),
+        arrangement: args.arrangement.as_deref().unwrap_or(first),
+        tempo,
+    };
+    let level = args.level.map_or(lesson.criterion.level, LevelName::level);
+    let planted = parse(&args.faults, &Part::of(&piece)?, args.passes, level_ms(level).0)?;
+    let order = Order {
+        piece,
+        lesson_file: &file,
+        level,
+        passes: args.passes,
+        program: args.program,
+        condition: if args.condition == Where::Room { Condition::Room } else { Condition::Quiet },
+        planted,
+        bias_ms: args.bias_ms,
+        lead_s: args.lead_s,
+        seed: args.seed,
+    };
+    let draft = draft(&order, synth, &synth.calibrate(args.program)?)?;
+    save(&draft, synth, &args.out, "take")
+}
+
+fn make_many(args: &Args, synth: &Synth) -> Result<(), Error> {
+    let kept = || Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons");
+    let folder = args.lessons.clone().unwrap_or_else(kept);
+    let entries = std::fs::read_dir(&folder).map_err(|error| Error::File(folder.clone(), error))?;
+    let mut paths: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).collect();
+    paths.retain(|path| path.to_string_lossy().ends_with(".lesson.ron"));
+    paths.sort();
+    let batch = Batch {
+        lessons: paths.iter().map(|path| copy_lesson(path, &args.out)).collect::<Result<_, _>>()?,
+        conditions: match args.condition {
+            Where::Quiet => vec![Condition::Quiet],
+            Where::Room => vec![Condition::Room],
+            Where::All => vec![Condition::Quiet, Condition::Room],
+        },
+        clean_share: args.clean_share,
+        hands_share: args.hands_share,
+        seed: args.seed,
+    };
+    let (steel, nylon) = (synth.calibrate(Program::Steel)?, synth.calibrate(Program::Nylon)?);
+    let onsets = |program| -> Onsets { if program == Program::Steel { steel.clone() } else { nylon.clone() } };
+    for index in 0..args.count {
+        save(&batch.draw(index, synth, onsets)?, synth, &args.out, &format!("take-{index:04}"))?;
+    }
+    Ok(())
+}
+
+/// Reads a lesson and puts a copy beside the takes, so that they can be judged wherever they are taken.
+fn copy_lesson(path: &Path, out: &Path) -> Result<Piecework, Error> {
+    let bytes = std::fs::read(path).map_err(|error| Error::File(path.to_owned(), error))?;
+    let said = |findings: Vec<sixrung_lesson::Diagnostic>| {
+        let lines: Vec<String> = findings.iter().map(|finding| format!("{}:{finding}", path.display())).collect();
+        Error::Lesson(lines.join("\n"))
+    };
+    let lesson: Lesson = sixrung_lesson::read(&bytes).map_err(said)?.lesson;
+    let file = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+    let copy = out.join(&file);
+    std::fs::write(&copy, &bytes).map_err(|error| Error::File(copy.clone(), error))?;
+    Ok(Piecework { file, lesson })
+}
+
+fn save(draft: &Draft, synth: &Synth, out: &Path, name: &str) -> Result<(), Error> {
+    write_wav(&out.join(name).with_extension("wav"), &draft.record(synth)?)?;
+    let path = out.join(name).with_extension("json");
+    let text = serde_json::to_string_pretty(&draft.truth).expect("a truth holds only numbers and text");
+    std::fs::write(&path, text + "\n").map_err(|error| Error::File(path.clone(), error))?;
+    let truth = &draft.truth;
+    println!(
+        "{}: {} {} at {} bpm, {} pass(es), {}, {}: {}",
+        path.display(),
+        truth.lesson,
+        truth.section,
+        truth.bpm,
+        truth.passes,
+        truth.program,
+        truth.condition,
+        truth.verdict
+    );
+    Ok(())
+}
+
+impl LevelName {
+    const fn level(self) -> Level {
+        match self {
+            Self::Beginner => Level::Beginner,
+            Self::Improver => Level::Improver,
+            Self::Advanced => Level::Advanced,
+        }
+    }
+}
