@@ -1,0 +1,6 @@
+//! Stretches laid out flat.
+
+mod built;
+mod properties;
+mod unfolding;
+mod words;
