@@ -1,0 +1,23 @@
+//! Writes the journal that the tests keep of each form: run once when a form is new.
+
+use std::path::PathBuf;
+
+use sixrung_journal::{DevicePair, Journal, Measured, RoundTrip};
+use sixrung_practice::Day;
+
+#[path = "../tests/support/mod.rs"]
+mod support;
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let path = std::env::args_os().nth(1).map(PathBuf::from).ok_or("name the file to write")?;
+    let mut journal = Journal::open(&path, Day(20_664))?.journal;
+    for number in 0..12 {
+        journal.record(&support::record(number))?;
+    }
+    journal.set("theme", "dark")?;
+    let pair = DevicePair { output: "speaker".into(), input: "microphone".into(), rate_hz: 48_000, buffer_frames: 256 };
+    let trip = RoundTrip { ms: 21.5, spread_ms: 0.5, how: Measured::Loopback, measured: support::ended(0) };
+    journal.set_round_trip(&pair, &trip)?;
+    assert_eq!(journal.climb(&support::key())?, support::record(11).climb);
+    Ok(())
+}

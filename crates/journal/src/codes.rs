@@ -1,0 +1,117 @@
+//! How choices are written in the file: words, so that a file explains itself. Words once written never change.
+
+use sixrung_lesson::{Level, Tempo};
+use sixrung_practice::{Marked, Mode, Reason, Verdict};
+
+use crate::error::JournalError;
+
+fn unknown(what: &str, word: &str) -> JournalError {
+    JournalError::damaged(format!("no such {what}: {word}"))
+}
+
+pub(crate) const fn marked_word(marked: Marked) -> &'static str {
+    match marked {
+        Marked::Heard => "heard",
+        Marked::ByPlayer => "player",
+    }
+}
+
+pub(crate) fn marked(word: &str) -> Result<Marked, JournalError> {
+    match word {
+        "heard" => Ok(Marked::Heard),
+        "player" => Ok(Marked::ByPlayer),
+        _ => Err(unknown("mark", word)),
+    }
+}
+
+pub(crate) const fn mode_word(mode: Mode) -> &'static str {
+    match mode {
+        Mode::Probing => "probing",
+        Mode::Rechecking => "rechecking",
+        Mode::Climbing => "climbing",
+    }
+}
+
+pub(crate) fn mode(word: &str) -> Result<Mode, JournalError> {
+    match word {
+        "probing" => Ok(Mode::Probing),
+        "rechecking" => Ok(Mode::Rechecking),
+        "climbing" => Ok(Mode::Climbing),
+        _ => Err(unknown("mode", word)),
+    }
+}
+
+pub(crate) const fn level_word(level: Level) -> &'static str {
+    match level {
+        Level::Beginner => "beginner",
+        Level::Improver => "improver",
+        Level::Advanced => "advanced",
+    }
+}
+
+pub(crate) fn level(word: &str) -> Result<Level, JournalError> {
+    match word {
+        "beginner" => Ok(Level::Beginner),
+        "improver" => Ok(Level::Improver),
+        "advanced" => Ok(Level::Advanced),
+        _ => Err(unknown("level", word)),
+    }
+}
+
+/// The verdict, and the reason where it was not judged.
+pub(crate) const fn verdict_words(verdict: Verdict) -> (&'static str, Option<&'static str>) {
+    match verdict {
+        Verdict::Clean => ("clean", None),
+        Verdict::NotClean => ("not_clean", None),
+        Verdict::NotJudged(reason) => ("not_judged", Some(reason_word(reason))),
+    }
+}
+
+pub(crate) fn verdict(word: &str, why: Option<&str>) -> Result<Verdict, JournalError> {
+    match (word, why) {
+        ("clean", None) => Ok(Verdict::Clean),
+        ("not_clean", None) => Ok(Verdict::NotClean),
+        ("not_judged", Some(why)) => reason(why).map(Verdict::NotJudged),
+        _ => Err(unknown("verdict", word)),
+    }
+}
+
+const fn reason_word(reason: Reason) -> &'static str {
+    match reason {
+        Reason::Silence => "silence",
+        Reason::TooFaint => "too_faint",
+        Reason::Clipped => "clipped",
+        Reason::Gap => "gap",
+        Reason::LearningRoundTrip => "learning_round_trip",
+        Reason::OwnSound => "own_sound",
+        Reason::StartUnclear => "start_unclear",
+        Reason::Stopped => "stopped",
+        Reason::TooShort => "too_short",
+        Reason::BadSamples => "bad_samples",
+        Reason::TooFast => "too_fast",
+        Reason::NothingExpected => "nothing_expected",
+    }
+}
+
+fn reason(word: &str) -> Result<Reason, JournalError> {
+    Ok(match word {
+        "silence" => Reason::Silence,
+        "too_faint" => Reason::TooFaint,
+        "clipped" => Reason::Clipped,
+        "gap" => Reason::Gap,
+        "learning_round_trip" => Reason::LearningRoundTrip,
+        "own_sound" => Reason::OwnSound,
+        "start_unclear" => Reason::StartUnclear,
+        "stopped" => Reason::Stopped,
+        "too_short" => Reason::TooShort,
+        "bad_samples" => Reason::BadSamples,
+        "too_fast" => Reason::TooFast,
+        "nothing_expected" => Reason::NothingExpected,
+        _ => return Err(unknown("reason", word)),
+    })
+}
+
+pub(crate) fn tempo(milli_bpm: u32) -> Result<Tempo, JournalError> {
+    Tempo::from_milli_bpm(milli_bpm)
+        .ok_or_else(|| JournalError::damaged(format!("no such tempo: {milli_bpm} milli-bpm")))
+}

@@ -1,0 +1,286 @@
+//! The journal on a thread of its own, so that nobody waits for the disk.
+
+use std::collections::BTreeMap;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, SyncSender, TrySendError, sync_channel};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::thread::{self, JoinHandle};
+use std::time::Duration;
+
+use sixrung_practice::{ClimbState, Day, Moment, UtcOffset};
+
+use crate::error::JournalError;
+use crate::open::Journal;
+use crate::passes::{PassId, PassRecord, PlayedPass};
+use crate::round_trips::{DevicePair, RoundTrip};
+use crate::stretches::StretchKey;
+use crate::strokes::Strokes;
+
+/// Writes waiting. A commit takes milliseconds and a pass half a minute: this fills only while the disk fails.
+const QUEUE: usize = 64;
+/// Between two tries to write to a disk that fails.
+const RETRY: Duration = Duration::from_secs(2);
+/// How long a question waits for its answer.
+const PATIENCE: Duration = Duration::from_secs(3);
+
+/// The queue is full: nothing was taken. Keep what was to be written, and try again later.
+#[derive(Debug)]
+pub struct Full<T>(pub T);
+
+/// How the writing goes.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Status {
+    /// Passes on the disk since the start.
+    pub saved: u64,
+    /// What keeps the journal from being written at the moment. It is tried again and again.
+    pub trouble: Option<JournalError>,
+    /// Writes given up, since trying again cannot help.
+    pub given_up: u64,
+}
+
+/// The journal behind a queue. Jobs are done in order: a question sees everything recorded before it.
+///
+/// Dropping it does what [`JournalWorker::finish`] does.
+#[derive(Debug)]
+pub struct JournalWorker {
+    jobs: Option<SyncSender<Job>>,
+    status: Arc<Mutex<Status>>,
+    stop: Option<SyncSender<()>>,
+    thread: Option<JoinHandle<Vec<PassRecord>>>,
+}
+
+enum Job {
+    Write(Write),
+    Ask(Box<dyn FnOnce(&Journal) + Send>),
+}
+
+enum Write {
+    Pass(Box<PassRecord>),
+    Climb(StretchKey, Box<ClimbState>),
+    Setting(String, String),
+    RoundTrip(DevicePair, RoundTrip),
+}
+
+impl JournalWorker {
+    /// Starts the thread, which first keeps the day's copy of the file.
+    ///
+    /// # Errors
+    /// When the system gives no thread.
+    pub fn start(journal: Journal, today: Day) -> Result<Self, JournalError> {
+        let (jobs, queue) = sync_channel(QUEUE);
+        let (stop, stopped) = sync_channel(1);
+        let status = Arc::new(Mutex::new(Status::default()));
+        let mut scribe = Scribe { journal, status: Arc::clone(&status), stopped, stopping: false, unsaved: Vec::new() };
+        let thread = thread::Builder::new()
+            .name("journal".into())
+            .spawn(move || {
+                // Without the copy practice goes on; the reason is told.
+                let trouble = scribe.journal.back_up(today).err();
+                scribe.tell(|status| status.trouble = trouble);
+                scribe.work(&queue);
+                scribe.unsaved
+            })
+            .map_err(|error| JournalError::Other { why: error.to_string() })?;
+        Ok(Self { jobs: Some(jobs), status, stop: Some(stop), thread: Some(thread) })
+    }
+
+    /// Hands a pass over for keeping.
+    ///
+    /// # Errors
+    /// When the queue is full the pass comes back: keep it and try again, it is not lost.
+    pub fn record(&self, pass: PassRecord) -> Result<(), Full<Box<PassRecord>>> {
+        self.write(Write::Pass(Box::new(pass))).map_err(|write| match write {
+            Write::Pass(pass) => Full(pass),
+            _ => unreachable!("what comes back is what was handed over"),
+        })
+    }
+
+    /// Keeps where a climb stands when it moved without a pass.
+    ///
+    /// # Errors
+    /// When the queue is full; try again later.
+    pub fn set_climb(&self, key: StretchKey, state: ClimbState) -> Result<(), Full<()>> {
+        self.write(Write::Climb(key, Box::new(state))).map_err(|_| Full(()))
+    }
+
+    /// Keeps a setting.
+    ///
+    /// # Errors
+    /// When the queue is full; try again later.
+    pub fn set(&self, key: &str, value: &str) -> Result<(), Full<()>> {
+        self.write(Write::Setting(key.into(), value.into())).map_err(|_| Full(()))
+    }
+
+    /// Keeps a round trip.
+    ///
+    /// # Errors
+    /// When the queue is full; try again later.
+    pub fn set_round_trip(&self, pair: DevicePair, trip: RoundTrip) -> Result<(), Full<()>> {
+        self.write(Write::RoundTrip(pair, trip)).map_err(|_| Full(()))
+    }
+
+    /// See [`Journal::climb`].
+    ///
+    /// # Errors
+    /// As there, and `Busy` when the disk does not answer within three seconds.
+    pub fn load_climb(&self, key: StretchKey) -> Result<Option<ClimbState>, JournalError> {
+        self.ask(move |journal| journal.climb(&key))
+    }
+
+    /// See [`Journal::settings`].
+    ///
+    /// # Errors
+    /// As there, and `Busy` when the disk does not answer within three seconds.
+    pub fn settings(&self) -> Result<BTreeMap<String, String>, JournalError> {
+        self.ask(Journal::settings)
+    }
+
+    /// See [`Journal::round_trip`].
+    ///
+    /// # Errors
+    /// As there, and `Busy` when the disk does not answer within three seconds.
+    pub fn round_trip(&self, pair: DevicePair) -> Result<Option<RoundTrip>, JournalError> {
+        self.ask(move |journal| journal.round_trip(&pair))
+    }
+
+    /// See [`Journal::minutes_today`].
+    ///
+    /// # Errors
+    /// As there, and `Busy` when the disk does not answer within three seconds.
+    pub fn minutes_today(&self, now: Moment, zone: UtcOffset) -> Result<u32, JournalError> {
+        self.ask(move |journal| journal.minutes_today(now, zone))
+    }
+
+    /// See [`Journal::recent_passes`].
+    ///
+    /// # Errors
+    /// As there, and `Busy` when the disk does not answer within three seconds.
+    pub fn recent_passes(
+        &self,
+        key: Option<StretchKey>,
+        limit: u32,
+    ) -> Result<Vec<(PassId, PlayedPass)>, JournalError> {
+        self.ask(move |journal| journal.recent_passes(key.as_ref(), limit))
+    }
+
+    /// See [`Journal::strokes`].
+    ///
+    /// # Errors
+    /// As there, and `Busy` when the disk does not answer within three seconds.
+    pub fn strokes(&self, pass: PassId) -> Result<Option<Strokes>, JournalError> {
+        self.ask(move |journal| journal.strokes(pass))
+    }
+
+    /// How the writing goes.
+    #[must_use]
+    pub fn status(&self) -> Status {
+        self.status.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// Writes all that waits, ends the thread and waits for it. What could not be written comes back.
+    #[must_use]
+    pub fn finish(mut self) -> Vec<PassRecord> {
+        self.close()
+    }
+
+    fn close(&mut self) -> Vec<PassRecord> {
+        drop(self.jobs.take());
+        drop(self.stop.take());
+        self.thread.take().and_then(|thread| thread.join().ok()).unwrap_or_default()
+    }
+
+    fn write(&self, write: Write) -> Result<(), Write> {
+        let Some(jobs) = &self.jobs else { return Err(write) };
+        jobs.try_send(Job::Write(write)).map_err(|error| match error {
+            TrySendError::Full(Job::Write(write)) | TrySendError::Disconnected(Job::Write(write)) => write,
+            _ => unreachable!("what comes back is what was sent"),
+        })
+    }
+
+    fn ask<T: Send + 'static>(
+        &self,
+        question: impl FnOnce(&Journal) -> Result<T, JournalError> + Send + 'static,
+    ) -> Result<T, JournalError> {
+        let (reply, answer) = sync_channel(1);
+        let ask = Box::new(move |journal: &Journal| {
+            // Whoever asked may have lost patience: then nobody hears the answer.
+            drop(reply.send(question(journal)));
+        });
+        let jobs = self.jobs.as_ref().ok_or(JournalError::Closed)?;
+        jobs.try_send(Job::Ask(ask)).map_err(|error| match error {
+            TrySendError::Full(_) => self.status().trouble.unwrap_or(JournalError::Busy),
+            TrySendError::Disconnected(_) => JournalError::Closed,
+        })?;
+        answer.recv_timeout(PATIENCE).map_err(|error| match error {
+            RecvTimeoutError::Timeout => self.status().trouble.unwrap_or(JournalError::Busy),
+            RecvTimeoutError::Disconnected => JournalError::Closed,
+        })?
+    }
+}
+
+impl Drop for JournalWorker {
+    fn drop(&mut self) {
+        drop(self.close());
+    }
+}
+
+/// The thread's own side.
+struct Scribe {
+    journal: Journal,
+    status: Arc<Mutex<Status>>,
+    stopped: Receiver<()>,
+    /// Asked to stop while the disk fails: what still waits is handed back untried, so that stopping takes no longer.
+    stopping: bool,
+    unsaved: Vec<PassRecord>,
+}
+
+impl Scribe {
+    /// Until the other side hangs up, and then until the queue is empty.
+    fn work(&mut self, queue: &Receiver<Job>) {
+        for job in queue {
+            match job {
+                Job::Write(write) => self.write(write),
+                Job::Ask(ask) => ask(&self.journal),
+            }
+        }
+    }
+
+    /// Tries until it is written. Only when asked to stop, or when trying again cannot help, is it given up.
+    fn write(&mut self, write: Write) {
+        while !self.stopping {
+            let Err(error) = self.try_write(&write) else {
+                let passes = u64::from(matches!(write, Write::Pass(_)));
+                return self.tell(|status| {
+                    status.saved += passes;
+                    status.trouble = None;
+                });
+            };
+            let may_pass = error.may_pass();
+            self.tell(|status| status.trouble = Some(error));
+            if !may_pass {
+                break;
+            }
+            // The other side never sends here: it hangs up when the journal is to stop.
+            self.stopping = self.stopped.recv_timeout(RETRY) == Err(RecvTimeoutError::Disconnected);
+        }
+        self.tell(|status| status.given_up += 1);
+        if let Write::Pass(pass) = write {
+            self.unsaved.push(*pass);
+        }
+    }
+
+    fn try_write(&mut self, write: &Write) -> Result<(), JournalError> {
+        match write {
+            Write::Pass(pass) => self.journal.record(pass).map(drop),
+            Write::Climb(key, state) => self.journal.set_climb(key, state),
+            Write::Setting(key, value) => self.journal.set(key, value),
+            Write::RoundTrip(pair, trip) => self.journal.set_round_trip(pair, trip),
+        }
+    }
+
+    fn tell(&self, change: impl FnOnce(&mut Status)) {
+        change(&mut self.status.lock().unwrap_or_else(PoisonError::into_inner));
+    }
+}
+
+#[cfg(test)]
+mod tests;
