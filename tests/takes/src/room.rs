@@ -34,11 +34,12 @@ pub fn record(guitar: &[f32], playing: std::ops::Range<usize>, condition: Condit
         Condition::Room => reverberate(guitar, dice),
     };
     let end = playing.end.min(sound.len());
+    let frames = sound.len();
     let loud = rms(sound.get(playing.start..end).unwrap_or(&[]));
     match condition {
-        Condition::Quiet => add_noise(&mut sound, loud * db(-60.0), dice),
+        Condition::Quiet => add_noise(&mut sound, &hiss(frames, dice), loud * db(-60.0)),
         Condition::Room => {
-            add_noise(&mut sound, loud * db(-25.0), dice);
+            add_noise(&mut sound, &rumble(frames, dice), loud * db(-25.0));
             add_hum(&mut sound, loud * db(dice.between(-38.0, -30.0)), dice);
             add_thumps(&mut sound, loud, dice);
         }
@@ -91,12 +92,30 @@ fn reverberate(dry: &[f32], dice: &mut Dice) -> Vec<f32> {
     wet
 }
 
-fn add_noise(sound: &mut [f32], level: f32, dice: &mut Dice) {
-    for sample in sound {
-        // The sum of four even draws has a deviation of √(4/12); near enough to normal for hiss.
-        let draw = (0..4).map(|_| dice.unit()).sum::<f64>() - 2.0;
-        *sample += level * narrow(draw * 3.0_f64.sqrt());
+fn add_noise(sound: &mut [f32], noise: &[f32], level: f32) {
+    let gain = level / rms(noise).max(1e-9);
+    for (sample, noise) in sound.iter_mut().zip(noise) {
+        *sample += gain * noise;
     }
+}
+
+/// White noise, as of a preamplifier: the sum of four even draws is near enough to normal.
+fn hiss(frames: usize, dice: &mut Dice) -> Vec<f32> {
+    (0..frames).map(|_| narrow((0..4).map(|_| dice.unit()).sum::<f64>() - 2.0)).collect()
+}
+
+/// Pink noise, as of a room, whose background falls with frequency as noise criteria curves do: white noise through
+/// three one-pole filters (Kellet's economy coefficients, within 0.5 dB of 3 dB an octave).
+fn rumble(frames: usize, dice: &mut Dice) -> Vec<f32> {
+    let mut poles = [0.0_f32; 3];
+    let mut noise = hiss(frames, dice);
+    for sample in &mut noise {
+        poles[0] = 0.997_65 * poles[0] + 0.099_046 * *sample;
+        poles[1] = 0.963 * poles[1] + 0.296_516 * *sample;
+        poles[2] = 0.57 * poles[2] + 1.052_691 * *sample;
+        *sample = poles.iter().sum::<f32>() + 0.1848 * *sample;
+    }
+    noise
 }
 
 /// Mains hum: 50 Hz and two of its harmonics.
