@@ -1,1 +1,56 @@
-//! (being written)
+//! Events to samples: the click, the plucked strings and the performer that plays them, live and offline alike.
+//!
+//! Phases: [`sixrung_timeline::Timeline`] → [`Prepared`] (off the audio thread: strings tuned, tables drawn) →
+//! [`Performer::process`] (on it: no allocation, no lock, no system call) → interleaved stereo. The two ends of
+//! [`handover::pair`] are all that the window and the audio thread share. Pure: no clock but the frames put out, no
+//! devices, no unseeded randomness.
+//!
+//! ```
+//! use sixrung_audio::{RenderOptions, render};
+//! use sixrung_timeline::{ClickKind, Event, EventKind, Tempo, TempoGrid, Tick, Timeline};
+//!
+//! let click = |at, kind| Event { at: Tick(at), delay_ns: 0, kind: EventKind::Click(kind) };
+//! let timeline = Timeline {
+//!     id: 1,
+//!     grid: TempoGrid::new(48_000, Tempo::from_bpm(120.0).expect("in range"), Tick(960)),
+//!     intro: Tick::ZERO,
+//!     intro_events: Box::new([]),
+//!     cycle: Tick(1920),
+//!     cycle_events: Box::new([click(0, ClickKind::Bar), click(960, ClickKind::Beat)]),
+//!     pass_at: Tick::ZERO,
+//!     pass: Tick(1920),
+//!     passes: Some(1),
+//! };
+//! let sound = render(timeline, &RenderOptions { tail_s: 0.5, ..RenderOptions::default() })?;
+//! assert_eq!(sound.len(), 2 * (48_000 + 24_000));
+//! assert!(sound[0] != 0.0, "a click begins on its frame");
+//! # Ok::<(), sixrung_audio::RenderError>(())
+//! ```
+
+mod body;
+mod chuck;
+mod click;
+mod ftz;
+mod guitar;
+pub mod handover;
+mod instrument;
+mod limiter;
+mod mixer;
+mod noise;
+mod performer;
+mod playhead;
+mod prepared;
+mod render;
+mod shelf;
+mod shots;
+mod smooth;
+mod string;
+mod units;
+
+pub use ftz::flush_denormals;
+pub use handover::{Command, Controls, PerformerEnd, Report};
+pub use instrument::Instrument;
+pub use performer::Performer;
+pub use prepared::Prepared;
+pub use render::{Render, RenderError, RenderOptions, render};
+pub use units::{Decibels, Part};

@@ -1,0 +1,78 @@
+//! A deadened string struck: a short burst of pick noise over the thud of strings that can't ring.
+
+use std::f64::consts::TAU;
+
+use crate::click::{decay, normalised};
+use crate::noise::Noise;
+use crate::smooth::frames;
+
+/// How long the thud lasts, within the 60 to 100 ms of a palm on the strings (a design choice of ours).
+const THUD_T60_S: f64 = 0.080;
+/// How long the scrape lasts, 5 to 8 ms (a design choice of ours).
+const SCRAPE_S: f64 = 0.007;
+/// The scrape's band in hertz (a design choice of ours).
+const SCRAPE_BAND: (f64, f64) = (1500.0, 5000.0);
+/// Peak at full velocity: a chuck is six of them in a row.
+const PEAK: f64 = 0.16;
+
+/// The samples of one deadened string whose open pitch is `open` hertz, at full velocity.
+pub(crate) fn table(rate: u32, open: f64, seed: u32) -> Box<[f32]> {
+    let rate_hz = f64::from(rate);
+    let length = frames(rate, 1.2 * THUD_T60_S);
+    let mut noise = Noise::new(seed);
+    let mut scrape = Band::new(rate_hz);
+    let phases: Vec<f64> = (0..8).map(|_| noise.next() * TAU / 2.0).collect();
+    let wave: Vec<f64> = (1..=length)
+        .map(|frame| {
+            let at = f64::from(frame) / rate_hz;
+            let burst = (TAU / 2.0 * (at / SCRAPE_S).min(1.0)).sin().max(0.0);
+            let rise = (at / 0.0015).min(1.0);
+            let closing = (f64::from(length - frame) / (0.1 * f64::from(length))).min(1.0);
+            let thud = thud(at, open, rate_hz, &phases);
+            (1.6 * burst * scrape.filter(noise.next()) + rise * thud) * closing
+        })
+        .collect();
+    normalised(&wave, PEAK)
+}
+
+/// Partials of the deadened string, the higher the shorter, slightly out of tune as under a hand.
+fn thud(at: f64, open: f64, rate_hz: f64, phases: &[f64]) -> f64 {
+    (1_u32..)
+        .zip(phases)
+        .map(|(number, phase)| (f64::from(number), phase))
+        .filter(|(number, _)| number * open < 0.4 * rate_hz)
+        .map(|(number, phase)| {
+            let hertz = number * open * (1.0 + 0.02 * phase / TAU);
+            (TAU * hertz * at + phase).sin() * decay(at, THUD_T60_S / number.sqrt()) / number
+        })
+        .sum::<f64>()
+        * 0.4
+}
+
+/// A gentle bandpass: a one-pole highpass and a one-pole lowpass, each twice.
+struct Band {
+    low: [f64; 2],
+    high: [f64; 2],
+    openness: f64,
+    lift: f64,
+}
+
+impl Band {
+    fn new(rate_hz: f64) -> Self {
+        let pole = |hertz: f64| 1.0 - (-TAU * hertz.min(0.4 * rate_hz) / rate_hz).exp();
+        Self { low: [0.0; 2], high: [0.0; 2], openness: pole(SCRAPE_BAND.1), lift: pole(SCRAPE_BAND.0) }
+    }
+
+    fn filter(&mut self, sample: f64) -> f64 {
+        let mut value = sample;
+        for state in &mut self.low {
+            *state += self.openness * (value - *state);
+            value = *state;
+        }
+        for state in &mut self.high {
+            *state += self.lift * (value - *state);
+            value -= *state;
+        }
+        value
+    }
+}

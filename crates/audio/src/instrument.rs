@@ -1,0 +1,74 @@
+//! Which strings are strung.
+
+use sixrung_timeline::Pitch;
+
+use crate::string::lanes::LANES;
+use crate::string::model::Character;
+
+/// Four to eight steel strings and what they sound open.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Instrument {
+    open: Vec<Pitch>,
+}
+
+/// The six strings of a steel guitar by their open pitch. Decay, dispersion, excitation and pick position are starting
+/// values of ours; B and the decay times follow measurements of the steel guitar samples in the Debian package
+/// fluid-soundfont-gm.
+const STEEL: [(Pitch, Character); 6] = [
+    (Pitch(40), steel(9.0, 2.6, 1.1e-4, 4, 900.0, 0.18)),
+    (Pitch(45), steel(8.5, 3.3, 4.0e-5, 1, 700.0, 0.17)),
+    (Pitch(50), steel(9.0, 3.4, 3.5e-5, 1, 1300.0, 0.16)),
+    (Pitch(55), steel(9.0, 3.2, 2.8e-5, 1, 1000.0, 0.15)),
+    (Pitch(59), steel(9.0, 3.0, 6.5e-5, 1, 1700.0, 0.14)),
+    (Pitch(64), steel(6.0, 2.9, 2.0e-5, 0, 2400.0, 0.13)),
+];
+
+const fn steel(
+    t60_s: f64,
+    treble_t60_s: f64,
+    inharmonicity: f64,
+    stages: usize,
+    excitation_hz: f64,
+    pick: f64,
+) -> Character {
+    Character { t60_s, treble_t60_s, inharmonicity, stages, excitation_hz, pick }
+}
+
+impl Instrument {
+    /// Strings that sound `open` without a capo, the heaviest first; `None` unless they are 4 to 8.
+    #[must_use]
+    pub fn new(open: &[Pitch]) -> Option<Self> {
+        (4..=LANES).contains(&open.len()).then(|| Self { open: open.to_vec() })
+    }
+
+    /// E2 A2 D3 G3 B3 E4.
+    #[must_use]
+    pub fn guitar() -> Self {
+        Self { open: STEEL.map(|(pitch, _)| pitch).to_vec() }
+    }
+
+    /// How many strings.
+    #[must_use]
+    pub fn strings(&self) -> usize {
+        self.open.len()
+    }
+
+    /// What string `string` sounds open; the last one's for a string that isn't there.
+    pub(crate) fn open(&self, string: u8) -> Pitch {
+        let last = self.open.len().saturating_sub(1);
+        self.open.get(usize::from(string).min(last)).copied().unwrap_or(Pitch(40))
+    }
+
+    /// The character of string `string`: that of the guitar string nearest to it in pitch.
+    pub(crate) fn character(&self, string: u8) -> &'static Character {
+        let open = self.open(string);
+        let nearest = STEEL.iter().min_by_key(|(pitch, _)| pitch.0.abs_diff(open.0));
+        nearest.map_or(&STEEL[0].1, |(_, character)| character)
+    }
+}
+
+impl Default for Instrument {
+    fn default() -> Self {
+        Self::guitar()
+    }
+}

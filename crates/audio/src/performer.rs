@@ -1,0 +1,371 @@
+//! The performer: plays a timeline from an exact frame clock.
+//!
+//! Live it is called by the output device; offline by [`crate::Render`]. Its clock is the number of frames it has put
+//! out. Whatever the blocks it is asked for, the samples are the same, bit for bit: everything advances frame by frame,
+//! and housekeeping happens at whole multiples of 64 frames of the clock.
+
+use sixrung_timeline::{FineFrames, Frames};
+
+use crate::guitar::Guitar;
+use crate::handover::{Command, PerformerEnd, Report};
+use crate::mixer::{GATE_RAMP_S, Mixer};
+use crate::playhead::{Due, Playhead};
+use crate::prepared::{Act, Prepared};
+use crate::shelf::{PLACES, Shelf, TableRef};
+use crate::shots::{Shot, Shots};
+use crate::smooth::frames;
+use crate::string::bank::BLOCK;
+
+/// Commands taken in one call: no sender can hold the audio thread up.
+const COMMANDS_A_CALL: usize = 64;
+
+/// Whether the sound is let through.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Gate {
+    Closed,
+    /// Open, or fully so from this frame on.
+    OpenFrom(u64),
+    Closing,
+}
+
+/// Plays timelines. Lives on the audio thread; make it and drop it elsewhere.
+pub struct Performer {
+    rate: u32,
+    end: PerformerEnd,
+    shelf: Shelf,
+    playhead: Option<Playhead>,
+    next: Option<u8>,
+    gate: Gate,
+    lead: u64,
+    guitar: Guitar,
+    clicks: Shots<8>,
+    mixer: Mixer,
+    /// Where the frame made next is heard: the limiter's latency ahead of what has been put out.
+    frame: u64,
+    latency: u64,
+    broken: bool,
+}
+
+impl Performer {
+    /// A silent performer at `rate` frames a second.
+    #[must_use]
+    pub fn new(rate: u32, end: PerformerEnd) -> Self {
+        let mixer = Mixer::new(rate);
+        let latency = mixer.latency();
+        Self {
+            rate,
+            end,
+            shelf: Shelf::default(),
+            playhead: None,
+            next: None,
+            gate: Gate::Closed,
+            lead: u64::from(frames(rate, GATE_RAMP_S)),
+            guitar: Guitar::new(rate),
+            clicks: Shots::new(),
+            mixer,
+            frame: latency,
+            latency,
+            broken: false,
+        }
+    }
+
+    /// Frames put out so far.
+    ///
+    /// # Real-time
+    /// Reads a number.
+    #[must_use]
+    pub fn frames_out(&self) -> Frames {
+        Frames(self.frame - self.latency)
+    }
+
+    /// Fills `out`, interleaved left and right, with the next frames. A sample too many is silence.
+    ///
+    /// # Real-time
+    /// Never allocates, frees, locks, waits or panics. A frame costs the same whatever is played but for a few more
+    /// numbers copied when a string is struck.
+    pub fn process(&mut self, out: &mut [f32]) {
+        self.take_commands();
+        let (stereo, odd) = out.as_chunks_mut::<2>();
+        odd.fill(0.0);
+        let mut rest = stereo;
+        while !rest.is_empty() {
+            let (now, later) = rest.split_at_mut(rest.len().min(self.room()));
+            self.fill(now);
+            rest = later;
+            if self.room() == BLOCK {
+                self.settle();
+            }
+        }
+    }
+
+    /// Frames to the next whole block of the clock.
+    ///
+    /// # Real-time
+    /// Arithmetic only.
+    fn room(&self) -> usize {
+        #[expect(clippy::cast_possible_truncation, reason = "below BLOCK")]
+        let within = (self.frame % BLOCK as u64) as usize;
+        BLOCK - within
+    }
+
+    /// Makes up to a block of frames.
+    ///
+    /// # Real-time
+    /// Arithmetic on fixed arrays.
+    fn fill(&mut self, out: &mut [[f32; 2]]) {
+        let mut rest = out;
+        while !rest.is_empty() {
+            self.act_on_what_is_due();
+            let ahead = self.playhead.map_or(u64::MAX, |playhead| playhead.due().saturating_sub(self.frame).max(1));
+            let frames = rest.len().min(usize::try_from(ahead).unwrap_or(usize::MAX));
+            let (now, later) = rest.split_at_mut(frames);
+            self.sound(now);
+            self.frame += frames as u64;
+            rest = later;
+        }
+    }
+
+    /// Makes frames in which nothing new begins.
+    ///
+    /// # Real-time
+    /// Arithmetic on fixed arrays.
+    fn sound(&mut self, out: &mut [[f32; 2]]) {
+        let frames = out.len().min(BLOCK);
+        let mut scratch = [[0.0_f32; BLOCK]; 4];
+        let [left, right, click_left, click_right] = &mut scratch;
+        self.guitar.fill(&self.shelf, &mut left[..frames], &mut right[..frames]);
+        self.clicks.add_into(&self.shelf, &mut click_left[..frames], &mut click_right[..frames]);
+        for (index, frame) in out.iter_mut().enumerate().take(frames) {
+            let mut parts = [[click_left[index], click_right[index]], [left[index], right[index]]];
+            if !parts.as_flattened().iter().sum::<f32>().is_finite() {
+                // Silence is a valid answer to anything that goes wrong.
+                self.broken = true;
+                parts = [[0.0; 2]; 2];
+            }
+            *frame = self.mixer.mix(parts);
+        }
+    }
+
+    /// # Real-time
+    /// Takes no lock and waits for nobody.
+    fn take_commands(&mut self) {
+        for _ in 0..COMMANDS_A_CALL {
+            // The controls never have more timelines out than the shelf has places; should they, commands wait.
+            if !self.shelf.has_room() {
+                break;
+            }
+            let Some(command) = self.end.command() else { break };
+            self.obey(command);
+        }
+        self.end.report_lost();
+    }
+
+    /// # Real-time
+    /// Moves pointers and sets numbers.
+    fn obey(&mut self, command: Command) {
+        match command {
+            Command::Play(prepared) => {
+                if let Some(place) = self.shelve(prepared) {
+                    self.next = None;
+                    self.play(place);
+                }
+            }
+            Command::PlayNext(prepared) => {
+                if let Some(place) = self.shelve(prepared) {
+                    if self.playhead.is_some() {
+                        self.next = Some(place);
+                    } else {
+                        self.play(place);
+                    }
+                }
+            }
+            Command::Stop => self.stop(),
+            Command::Gain(part, gain) => self.mixer.set_gain(part, gain),
+            Command::Master(gain) => self.mixer.set_master(gain),
+            Command::Mute => self.mixer.mute(),
+            Command::Unmute => self.mixer.unmute(),
+        }
+    }
+
+    /// Puts a timeline on the shelf, unless it was made for another rate: then it stands there only until it is sent
+    /// home.
+    ///
+    /// # Real-time
+    /// Moves a pointer.
+    fn shelve(&mut self, prepared: Box<Prepared>) -> Option<u8> {
+        let (id, rate) = (prepared.timeline().id, prepared.timeline().grid.rate());
+        let place = match self.shelf.put(prepared) {
+            Ok(place) => place,
+            Err(prepared) => {
+                // Commands are only taken while there is room, so this is never reached; a leak is better than a free.
+                std::mem::forget(prepared);
+                return None;
+            }
+        };
+        if rate == self.rate {
+            return Some(place);
+        }
+        self.end.report(Report::Refused { id });
+        None
+    }
+
+    /// Plays the timeline at `place` from now on, or from when the sound has closed and opened again.
+    ///
+    /// # Real-time
+    /// Sets a few numbers.
+    fn play(&mut self, place: u8) {
+        match self.gate {
+            Gate::Closing => self.next = Some(place),
+            Gate::Closed => {
+                self.mixer.open();
+                let open_from = self.frame + self.lead;
+                self.gate = Gate::OpenFrom(open_from);
+                self.start(place, FineFrames::from_frames(Frames(open_from)));
+            }
+            Gate::OpenFrom(open_from) => {
+                if self.playhead.is_some() {
+                    self.guitar.damp_all();
+                }
+                self.start(place, FineFrames::from_frames(Frames(self.frame.max(open_from))));
+            }
+        }
+    }
+
+    /// # Real-time
+    /// Integer arithmetic.
+    fn start(&mut self, place: u8, start: FineFrames) {
+        let Some(prepared) = self.shelf.get(place) else { return };
+        self.playhead = Some(Playhead::new(place, start, prepared));
+        let id = prepared.timeline().id;
+        self.end.report(Report::Started { id, frame: start.round(), fine: start });
+    }
+
+    /// # Real-time
+    /// Sets a few numbers.
+    fn stop(&mut self) {
+        self.playhead = None;
+        self.next = None;
+        if self.gate == Gate::Closed {
+            self.end.report(Report::Stopped { frame: Frames(self.frame) });
+        } else {
+            self.gate = Gate::Closing;
+            self.mixer.close();
+        }
+    }
+
+    /// # Real-time
+    /// Integer arithmetic, and what a struck string costs.
+    fn act_on_what_is_due(&mut self) {
+        while let Some(mut playhead) = self.playhead
+            && playhead.due() <= self.frame
+        {
+            let Some(prepared) = self.shelf.get(playhead.place) else {
+                self.playhead = None;
+                return;
+            };
+            let due = playhead.take(prepared);
+            self.playhead = Some(playhead);
+            match due {
+                Due::Act(act) => self.act(playhead.place, act),
+                Due::IntroEnds => self.begin_cycle(playhead, 0),
+                Due::CycleEnds(cycle) => self.end_cycle(playhead, cycle),
+            }
+        }
+    }
+
+    /// # Real-time
+    /// What a struck string costs.
+    fn act(&mut self, place: u8, act: Act) {
+        match act {
+            Act::Click { table } => self.clicks.start(Shot::new(TableRef { place, table }, u8::MAX, [1.0; 2])),
+            Act::Chuck { string, table, velocity } => {
+                self.guitar.chuck(TableRef { place, table }, string, velocity);
+            }
+            Act::Damp { string } => self.guitar.damp(string),
+            Act::Pluck { string, voice, velocity } => {
+                if let Some(voice) = self.shelf.get(place).and_then(|prepared| prepared.voice(voice)) {
+                    self.guitar.pluck(place, string, voice, velocity);
+                }
+            }
+        }
+    }
+
+    /// # Real-time
+    /// Integer arithmetic.
+    fn begin_cycle(&mut self, playhead: Playhead, cycle: u64) {
+        let Some(prepared) = self.shelf.get(playhead.place) else { return };
+        let fine = playhead.cycle_start(prepared, cycle);
+        let id = prepared.timeline().id;
+        self.end.report(Report::CycleStarted { id, cycle, frame: fine.round(), fine });
+    }
+
+    /// What follows cycle `cycle`: the timeline that waits, the end, or the next cycle.
+    ///
+    /// # Real-time
+    /// Integer arithmetic.
+    fn end_cycle(&mut self, playhead: Playhead, cycle: u64) {
+        let Some(prepared) = self.shelf.get(playhead.place) else { return };
+        let (id, passes) = (prepared.timeline().id, prepared.timeline().passes);
+        let end = playhead.cycle_start(prepared, cycle + 1);
+        let finished = passes.is_some_and(|passes| cycle + 1 >= u64::from(passes));
+        if finished {
+            self.playhead = None;
+            self.end.report(Report::Finished { id, frame: end.round() });
+        }
+        match self.next.take() {
+            Some(place) => self.start(place, end),
+            None if finished => {}
+            None => self.begin_cycle(playhead, cycle + 1),
+        }
+    }
+
+    /// Housekeeping at every whole block of the clock.
+    ///
+    /// # Real-time
+    /// Arithmetic; takes no lock, frees nothing.
+    fn settle(&mut self) {
+        self.guitar.settle();
+        if self.broken {
+            self.broken = false;
+            self.fall_silent();
+        }
+        if self.gate == Gate::Closing && self.mixer.is_closed() {
+            self.gate = Gate::Closed;
+            self.fall_silent();
+            self.end.report(Report::Stopped { frame: Frames(self.frame) });
+            if let Some(place) = self.next.take() {
+                self.play(place);
+            }
+        }
+        self.send_timelines_home();
+    }
+
+    /// # Real-time
+    /// Clears what sounds.
+    fn fall_silent(&mut self) {
+        self.guitar.silence();
+        self.clicks.clear();
+    }
+
+    /// Sends every timeline home that neither plays nor waits nor is heard any more. One that can't be sent now stays
+    /// and is tried again a block later.
+    ///
+    /// # Real-time
+    /// Takes no lock, frees nothing.
+    fn send_timelines_home(&mut self) {
+        for place in (0_u8..).take(PLACES) {
+            let plays = self.playhead.is_some_and(|playhead| playhead.place == place);
+            let idle = !plays && self.next != Some(place) && !self.guitar.reads(place) && !self.clicks.reads(place);
+            if !idle {
+                continue;
+            }
+            let Some(prepared) = self.shelf.take(place) else { continue };
+            if let Err(prepared) = self.end.send_home(prepared)
+                && let Err(prepared) = self.shelf.put(prepared)
+            {
+                // Its own place was just left free, so this is never reached; a leak is better than a free.
+                std::mem::forget(prepared);
+            }
+        }
+    }
+}

@@ -1,0 +1,218 @@
+//! A timeline made ready to sound: every string tuned and every sound table drawn before the audio thread sees it.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use sixrung_timeline::{ClickKind, Direction, Event, EventKind, Pitch, Tick, Timeline};
+
+use crate::instrument::Instrument;
+use crate::string::attack::attack;
+use crate::string::excite::excitation;
+use crate::string::lanes::LANES;
+use crate::string::model::Loop;
+use crate::{chuck, click};
+
+/// What happens at one moment of a timeline, its sounds looked up.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Step {
+    /// Tick from the start of its segment.
+    pub at: Tick,
+    /// Frames after that tick.
+    pub delay: u64,
+    /// What happens.
+    pub act: Act,
+}
+
+/// What a step does.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Act {
+    /// Plays a click's table.
+    Click { table: u16 },
+    /// Strikes a string.
+    Pluck { string: u8, voice: u16, velocity: f32 },
+    /// Plays a deadened string's table.
+    Chuck { string: u8, table: u16, velocity: f32 },
+    /// Stops a string.
+    Damp { string: u8 },
+}
+
+/// One string at one pitch, struck one way.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Voice {
+    /// The loop it runs in.
+    pub tuned: Loop,
+    /// Table that excites the loop.
+    pub excitation: u16,
+    /// Table heard beside the loop: the bright beginning.
+    pub attack: u16,
+}
+
+/// A timeline ready for the performer. Made off the audio thread; takes some milliseconds.
+pub struct Prepared {
+    timeline: Timeline,
+    intro: Box<[Step]>,
+    cycle: Box<[Step]>,
+    voices: Vec<Voice>,
+    tables: Vec<Box<[f32]>>,
+}
+
+impl Prepared {
+    /// Makes `timeline` ready to be played on `instrument`. Events on strings beyond the eighth, and pitches too high
+    /// for the timeline's rate, stay silent.
+    #[must_use]
+    pub fn new(timeline: Timeline, instrument: &Instrument) -> Self {
+        let mut workshop = Workshop::new(timeline.grid.rate(), instrument);
+        let intro = workshop.steps(&timeline, &timeline.intro_events);
+        let cycle = workshop.steps(&timeline, &timeline.cycle_events);
+        let Workshop { voices, tables, .. } = workshop;
+        Self { timeline, intro, cycle, voices, tables }
+    }
+
+    /// The timeline it plays.
+    #[must_use]
+    pub fn timeline(&self) -> &Timeline {
+        &self.timeline
+    }
+
+    /// The steps of the intro, by time.
+    ///
+    /// # Real-time
+    /// Reads a pointer.
+    pub(crate) fn intro(&self) -> &[Step] {
+        &self.intro
+    }
+
+    /// The steps of the cycle, by time.
+    ///
+    /// # Real-time
+    /// Reads a pointer.
+    pub(crate) fn cycle(&self) -> &[Step] {
+        &self.cycle
+    }
+
+    /// A voice.
+    ///
+    /// # Real-time
+    /// Reads a pointer.
+    pub(crate) fn voice(&self, voice: u16) -> Option<&Voice> {
+        self.voices.get(usize::from(voice))
+    }
+
+    /// A table's samples; none at all if there is no such table.
+    ///
+    /// # Real-time
+    /// Reads a pointer.
+    pub(crate) fn table(&self, table: u16) -> &[f32] {
+        self.tables.get(usize::from(table)).map_or(&[], |samples| samples)
+    }
+}
+
+impl fmt::Debug for Prepared {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Prepared").field("id", &self.timeline.id).field("voices", &self.voices.len()).finish()
+    }
+}
+
+/// Where voices and tables are made, each once.
+struct Workshop<'a> {
+    rate: u32,
+    instrument: &'a Instrument,
+    voices: Vec<Voice>,
+    tables: Vec<Box<[f32]>>,
+    plucks: BTreeMap<(u8, Pitch, bool), Option<u16>>,
+    attacks: BTreeMap<(u8, Pitch), u16>,
+    chucks: BTreeMap<u8, u16>,
+}
+
+impl<'a> Workshop<'a> {
+    fn new(rate: u32, instrument: &'a Instrument) -> Self {
+        let tables = click::KINDS.map(|kind| click::table(rate, kind)).into();
+        let (plucks, attacks, chucks) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+        Self { rate, instrument, voices: Vec::new(), tables, plucks, attacks, chucks }
+    }
+
+    /// The events that can sound, by the time they do: a late string of a sweep may follow a click written after it.
+    fn steps(&mut self, timeline: &Timeline, events: &[Event]) -> Box<[Step]> {
+        let seconds = |event: &Event| timeline.grid.seconds(event.at) + f64::from(event.delay_ns) * 1e-9;
+        let mut ordered: Vec<&Event> = events.iter().collect();
+        ordered.sort_by(|a, b| seconds(a).total_cmp(&seconds(b)));
+        ordered.into_iter().filter_map(|event| self.step(event)).collect()
+    }
+
+    fn step(&mut self, event: &Event) -> Option<Step> {
+        let delay = (u64::from(event.delay_ns) * u64::from(self.rate) + 500_000_000) / 1_000_000_000;
+        Some(Step { at: event.at, delay, act: self.act(event.kind)? })
+    }
+
+    fn act(&mut self, kind: EventKind) -> Option<Act> {
+        let act = match kind {
+            EventKind::Click(kind) => Act::Click { table: click_table(kind) },
+            EventKind::Pluck { string, pitch, velocity, direction } => {
+                let voice = self.voice(string, pitch, direction)?;
+                Act::Pluck { string, voice, velocity: sane(velocity) }
+            }
+            EventKind::Chuck { string, velocity, .. } => {
+                Act::Chuck { string, table: self.chuck(string), velocity: sane(velocity) }
+            }
+            EventKind::Damp { string } => Act::Damp { string },
+        };
+        let string = match act {
+            Act::Click { .. } => 0,
+            Act::Pluck { string, .. } | Act::Chuck { string, .. } | Act::Damp { string } => string,
+        };
+        (usize::from(string) < LANES).then_some(act)
+    }
+
+    fn voice(&mut self, string: u8, pitch: Pitch, direction: Direction) -> Option<u16> {
+        let key = (string, pitch, direction == Direction::Up);
+        if let Some(known) = self.plucks.get(&key) {
+            return *known;
+        }
+        let voice = self.new_voice(string, pitch, direction);
+        self.plucks.insert(key, voice);
+        voice
+    }
+
+    fn new_voice(&mut self, string: u8, pitch: Pitch, direction: Direction) -> Option<u16> {
+        let (rate, character) = (f64::from(self.rate), self.instrument.character(string));
+        let open = self.instrument.open(string).hertz();
+        let tuned = Loop::design(rate, pitch.hertz(), open, character)?;
+        let seed = u32::from(string) << 8 | u32::from(pitch.0);
+        let attack_table = match self.attacks.get(&(string, pitch)) {
+            Some(known) => *known,
+            None => {
+                let table = self.keep(attack(rate, pitch.hertz(), open, character, seed));
+                self.attacks.insert((string, pitch), table);
+                table
+            }
+        };
+        let table = self.keep(excitation(rate, tuned.period, character, direction, seed));
+        self.voices.push(Voice { tuned, excitation: table, attack: attack_table });
+        u16::try_from(self.voices.len() - 1).ok()
+    }
+
+    fn chuck(&mut self, string: u8) -> u16 {
+        if let Some(known) = self.chucks.get(&string) {
+            return *known;
+        }
+        let samples = chuck::table(self.rate, self.instrument.open(string).hertz(), u32::from(string));
+        let table = self.keep(samples);
+        self.chucks.insert(string, table);
+        table
+    }
+
+    /// Keeps a table and says where. A timeline has at most 8 strings of 128 pitches, three tables each.
+    fn keep(&mut self, samples: Box<[f32]>) -> u16 {
+        self.tables.push(samples);
+        u16::try_from(self.tables.len() - 1).unwrap_or(u16::MAX)
+    }
+}
+
+fn click_table(kind: ClickKind) -> u16 {
+    click::index(kind)
+}
+
+/// A velocity between 0 and 1; one that is no number is silence.
+fn sane(velocity: f32) -> f32 {
+    if velocity.is_finite() { velocity.clamp(0.0, 1.0) } else { 0.0 }
+}
