@@ -13,7 +13,7 @@ const NEIGHBOURS: usize = 4;
 const KEPT: usize = BEFORE + NEIGHBOURS + 1 + NEIGHBOURS + STRENGTH;
 const CENTRE: usize = BEFORE + NEIGHBOURS;
 /// Smallest rise worth a look, in decibels. The score decides later which are strokes.
-const SMALLEST_RISE_DB: f32 = 4.0;
+const SMALLEST_RISE_DB: f32 = 2.5;
 /// Below this nothing sounds: −120 dB re full scale.
 const SILENCE: f32 = 1e-12;
 

@@ -7,13 +7,15 @@
 use crate::sums::dot;
 
 /// Length of the stretch the predictor is fitted to, in seconds. Tuned on generated takes, seeds 0–143.
-const FIT_S: f64 = 0.056;
+const FIT_S: f64 = 0.100;
 /// Poles of the predictor. Tuned with it.
-const ORDER: usize = 40;
+const ORDER: usize = 140;
 /// How often it is fitted anew, in seconds.
-const REFIT_S: f64 = 0.008;
-/// White noise assumed beneath the signal, as a share of its power (−70 dB): keeps a pure tone's fit finite.
-const FLOOR_SHARE: f32 = 1e-7;
+const REFIT_S: f64 = 0.012;
+/// A predictor that leaves this share of the power (−50 dB) is good enough: a further pole would fit rounding errors.
+const EXPLAINED_SHARE: f32 = 1e-5;
+/// White noise assumed beneath the signal, as a share of its power: keeps a pure tone's fit stable.
+const FLOOR_SHARE: f32 = 1e-6;
 
 /// Turns samples into prediction errors, a block at a time.
 #[derive(Debug)]
@@ -77,16 +79,24 @@ impl Predictor {
         self.forward.copy_from_slice(old);
         self.backward.copy_from_slice(old);
         self.coefficients.fill(0.0);
-        let floor = FLOOR_SHARE * 2.0 * dot(old, old) + 1e-12 * self.fit as f32;
+        // The sum of both error powers, kept by recursion (Andersen 1978) instead of summed anew at each stage.
+        let total = 2.0 * dot(old, old);
+        let floor = FLOOR_SHARE * total + 1e-12 * self.fit as f32;
+        let mut powers = total - old[0] * old[0] - old[self.fit - 1] * old[self.fit - 1];
         for stage in 0..ORDER {
+            if powers < EXPLAINED_SHARE * total {
+                break;
+            }
             // Both slices line up f[n] with b[n−1]; every stage is one shorter.
             let (f, b) = (&mut self.forward[stage + 1..], &mut self.backward[..self.fit - stage - 1]);
-            let reflection = 2.0 * dot(f, b) / (dot(f, f) + dot(b, b) + floor);
+            let reflection = 2.0 * dot(f, b) / (powers + floor);
             for (f, b) in f.iter_mut().zip(b.iter_mut()) {
                 let was = *f;
                 *f -= reflection * *b;
                 *b -= reflection * was;
             }
+            let (first, last) = (f.first().copied().unwrap_or(0.0), b.last().copied().unwrap_or(0.0));
+            powers = (1.0 - reflection * reflection) * powers - first * first - last * last;
             step_up(&mut self.coefficients, &mut self.scratch, stage, reflection);
         }
         self.coefficients.reverse();

@@ -15,7 +15,10 @@ const WEAKEST_PART_DB: f32 = 12.0;
 /// A strum where one is expected may be so much weaker than the pass's usual one, a strum elsewhere only so much.
 /// Tuned with it.
 const WEAKEST_EXPECTED_DB: f32 = 15.0;
-const WEAKEST_EXTRA_DB: f32 = 9.0;
+const WEAKEST_EXTRA_DB: f32 = 12.0;
+/// And it rises by so much out of what rings on. Tuned with it.
+const LEAST_EXPECTED_RISE_DB: f32 = 3.5;
+const LEAST_EXTRA_RISE_DB: f32 = 6.0;
 
 /// One strum, heard.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,6 +27,8 @@ pub struct Strum {
     pub at_s: f64,
     /// Power of its strongest part, in decibels re full scale.
     pub strength_db: f32,
+    /// Its steepest rise out of what rang on, in decibels.
+    pub rise_db: f32,
     /// Whether it is strong enough to count where nobody asked for it.
     pub certain: bool,
 }
@@ -34,9 +39,10 @@ pub fn strums(onsets: &[Onset], plan: &PassPlan) -> Vec<Strum> {
     let slot_s = plan.strokes.iter().map(|stroke| stroke.slot_s).fold(f64::INFINITY, f64::min);
     let mut found = sweeps(onsets, LONGEST_SWEEP_S.min(LONGEST_SWEEP_OF_SLOT * slot_s));
     let Some(usual_db) = usual_strength_db(&found, plan) else { return Vec::new() };
-    found.retain(|strum| strum.strength_db >= usual_db - WEAKEST_EXPECTED_DB);
+    found
+        .retain(|strum| strum.strength_db >= usual_db - WEAKEST_EXPECTED_DB && strum.rise_db >= LEAST_EXPECTED_RISE_DB);
     for strum in &mut found {
-        strum.certain = strum.strength_db >= usual_db - WEAKEST_EXTRA_DB;
+        strum.certain = strum.strength_db >= usual_db - WEAKEST_EXTRA_DB && strum.rise_db >= LEAST_EXTRA_RISE_DB;
     }
     found
 }
@@ -58,7 +64,8 @@ fn sweeps(onsets: &[Onset], longest_s: f64) -> Vec<Strum> {
             .iter()
             .find(|onset| onset.strength_db >= strength_db - WEAKEST_PART_DB)
             .map_or(first.at_s, |onset| onset.at_s);
-        found.push(Strum { at_s, strength_db, certain: false });
+        let rise_db = sweep.iter().map(|onset| onset.rise_db).fold(0.0, f32::max);
+        found.push(Strum { at_s, strength_db, rise_db, certain: false });
         rest = after;
     }
     found
