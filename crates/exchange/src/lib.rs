@@ -1,1 +1,15 @@
-//! (being written)
+//! Outside formats, one module each: readers and writers on anything that reads or writes, never on paths.
+//!
+//! Sound goes out as WAV ([`wav`]); the app decides where to, and puts the file in its place once it is whole.
+//!
+//! ```
+//! use sixrung_exchange::wav::{Format, Writer};
+//!
+//! let mut file = std::io::Cursor::new(Vec::new());
+//! let mut wav = Writer::new(&mut file, 48_000, Format::Float32)?;
+//! wav.write(&[0.0, 0.0, 0.5, -0.5])?;
+//! wav.finish()?;
+//! # Ok::<(), sixrung_exchange::wav::WavError>(())
+//! ```
+
+pub mod wav;
