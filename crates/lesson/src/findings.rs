@@ -72,6 +72,20 @@ impl<'t> Findings<'t> {
         }
     }
 
+    /// Whether more findings would not be kept.
+    pub(crate) fn is_full(&self) -> bool {
+        self.found.len() >= MAX_FINDINGS
+    }
+
+    pub(crate) fn any_error_in(&self, span: Span) -> bool {
+        let inside = |offset: usize| (span.start..span.end).contains(&offset);
+        self.found.iter().any(|(offset, finding)| finding.severity == Severity::Error && inside(*offset))
+    }
+
+    pub(crate) fn any_of(&self, code: &str) -> bool {
+        self.found.iter().any(|(_, finding)| finding.code == code)
+    }
+
     pub(crate) fn any_errors(&self) -> bool {
         self.found.iter().any(|(_, finding)| finding.severity == Severity::Error)
     }
@@ -93,7 +107,7 @@ impl<'t> Findings<'t> {
         caret: Option<Caret>,
     ) {
         // A full list makes room for an error, never for another warning, so that no error is lost behind them.
-        if self.found.len() >= MAX_FINDINGS && (severity == Severity::Warning || self.any_errors()) {
+        if self.is_full() && (severity == Severity::Warning || self.any_errors()) {
             return;
         }
         let place = Place { line: 1, column: 1 };

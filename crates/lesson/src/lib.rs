@@ -34,6 +34,7 @@
 
 mod build;
 mod check;
+mod chord;
 mod counts;
 mod diagnostic;
 mod file;
@@ -55,6 +56,7 @@ mod text;
 mod tuning;
 mod units;
 
+pub use chord::{ChordSymbol, Degree, DegreeChange, Kind, Note, Tone};
 pub use counts::{Count, TripletCount, counts, pendulum};
 pub use diagnostic::{Caret, Diagnostic, Place, Severity};
 pub use hash::content_hash;

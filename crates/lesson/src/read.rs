@@ -1,7 +1,7 @@
 //! Reading: from the bytes of a file to a checked lesson, or to everything that is wrong with it.
 
 use crate::build::build;
-use crate::check::check;
+use crate::check::{check, limits};
 use crate::diagnostic::Diagnostic;
 use crate::file::{guard, syntax, v1};
 use crate::findings::Findings;
@@ -29,6 +29,10 @@ pub fn read(bytes: &[u8]) -> Result<Read, Vec<Diagnostic>> {
     let tree = syntax::tree_of(text).map_err(Findings::finish)?;
     let mut findings = Findings::new(text);
     let Some(form) = v1::lesson(&tree, &mut findings) else { return Err(findings.finish()) };
+    limits::check(&form, &mut findings);
+    if findings.any_of("too-many") {
+        return Err(findings.finish());
+    }
     let draft = build(&form, &mut findings);
     check(&form, &draft, &mut findings);
     if findings.any_errors() {

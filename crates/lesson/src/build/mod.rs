@@ -13,6 +13,7 @@ use crate::file::v1::LessonForm;
 use crate::findings::{At, Findings};
 use crate::lesson::{Arrangement, Lesson};
 use crate::meter::{BeatUnit, Meter};
+use crate::pattern::Pattern;
 use crate::rules::{Criterion, LadderRules};
 use crate::section::Section;
 use crate::shape::Shape;
@@ -82,6 +83,16 @@ pub(crate) fn build(form: &LessonForm, findings: &mut Findings<'_>) -> Draft {
 }
 
 impl Draft {
+    /// The number of the pattern of this name, the first where several have it.
+    pub(crate) fn pattern_index(&self, name: &str) -> Option<usize> {
+        self.patterns.iter().position(|draft| draft.as_ref().is_some_and(|draft| draft.pattern.name == name))
+    }
+
+    /// The pattern of this name, if it could be read.
+    pub(crate) fn pattern(&self, name: &str) -> Option<&Pattern> {
+        self.patterns.iter().flatten().map(|draft| &draft.pattern).find(|pattern| pattern.name == name)
+    }
+
     /// The lesson, when nothing is missing from it: a gap always comes with an error.
     pub(crate) fn into_lesson(self) -> Option<Lesson> {
         Some(Lesson {

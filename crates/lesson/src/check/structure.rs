@@ -1,28 +1,15 @@
 //! Names: each unique, each leading somewhere.
 
-use crate::build::{Draft, NO_CHORD};
+use crate::build::{Draft, MAX_CAPO, NO_CHORD};
 use crate::file::v1::{EntryForm, LessonForm, PlayForm, PlayedForm};
 use crate::findings::{At, Findings};
 use crate::nearest::did_you_mean;
 
-/// Shapes, or patterns, a lesson may have.
-const MAX_PARTS: usize = 256;
-/// Sections a lesson may have.
-const MAX_SECTIONS: usize = 64;
-/// Section names a form may have.
-const MAX_FORM: usize = 256;
-/// Arrangements a lesson may have.
-const MAX_ARRANGEMENTS: usize = 32;
-/// Entries a lesson may have, those of endings and options included.
-const MAX_ENTRIES: usize = 2048;
-/// Chords an entry may name, which is one more than the slots of the longest pattern.
-const MAX_CHORDS: usize = 1025;
-
 pub(super) fn check(form: &LessonForm, draft: &Draft, findings: &mut Findings<'_>) {
-    counts(form, findings);
     let shapes = names(form.shapes.iter().map(|shape| shape.name.as_ref()), "shape", findings);
     let patterns = names(form.patterns.iter().map(|pattern| pattern.name.as_ref()), "pattern", findings);
     let sections = names(form.sections.iter().map(|section| section.name.as_ref()), "section", findings);
+    nothing_to_play(form, findings);
     names(form.arrangements.iter().map(|arrangement| arrangement.name.as_ref()), "arrangement", findings);
     for name in form.shapes.iter().filter_map(|shape| shape.name.as_ref()).filter(|name| name.value == NO_CHORD) {
         findings.error(
@@ -43,30 +30,10 @@ pub(super) fn check(form: &LessonForm, draft: &Draft, findings: &mut Findings<'_
     arrangements(form, draft, &options, findings);
 }
 
-fn counts(form: &LessonForm, findings: &mut Findings<'_>) {
-    let entries = form.sections.iter().map(|section| {
-        entry_count(&section.entries) + section.endings.iter().map(|ending| entry_count(&ending.value)).sum::<usize>()
-    });
-    for (found, most, what) in [
-        (form.shapes.len(), MAX_PARTS, "shapes"),
-        (form.patterns.len(), MAX_PARTS, "patterns"),
-        (form.sections.len(), MAX_SECTIONS, "sections"),
-        (form.arrangements.len(), MAX_ARRANGEMENTS, "arrangements"),
-        (entries.sum(), MAX_ENTRIES, "entries"),
-        (form.form.as_ref().map_or(0, |form| form.value.len()), MAX_FORM, "sections in its form"),
-    ] {
-        if found > most {
-            let message = format!("a lesson has at most {most} {what}; found {found}");
-            findings.error(form.span, "too-many", message, "split it into several lessons");
-        }
-    }
+fn nothing_to_play(form: &LessonForm, findings: &mut Findings<'_>) {
     if form.sections.is_empty() {
-        findings.error(
-            form.span,
-            "nothing-to-play",
-            "the lesson has no section",
-            "add sections: [(name: …, entries: […])]",
-        );
+        let hint = "add sections: [(name: …, entries: […])]";
+        findings.error(form.span, "nothing-to-play", "the lesson has no section", hint);
     }
     for section in form.sections.iter().filter(|section| section.entries.is_empty()) {
         if section.endings.is_empty() || section.endings.iter().any(|ending| ending.value.is_empty()) {
@@ -74,14 +41,6 @@ fn counts(form: &LessonForm, findings: &mut Findings<'_>) {
             findings.error(section.span, "nothing-to-play", "the section has no entry to play", hint);
         }
     }
-}
-
-fn entry_count(entries: &[EntryForm]) -> usize {
-    let count = |entry: &EntryForm| match entry {
-        EntryForm::Played(_) => 1,
-        EntryForm::Optional(optional) => 1 + entry_count(&optional.fuller) + entry_count(&optional.instead),
-    };
-    entries.iter().map(count).sum()
 }
 
 /// The names given, each once; reports those given again.
@@ -106,7 +65,7 @@ struct References<'f, 'r, 't> {
     shapes: &'r [&'f str],
     patterns: &'r [&'f str],
     /// Names of the optional stretches met.
-    options: Vec<&'f str>,
+    options: Vec<&'f At<String>>,
     findings: &'r mut Findings<'t>,
 }
 
@@ -116,7 +75,7 @@ impl<'f> References<'f, '_, '_> {
             match entry {
                 EntryForm::Played(played) => self.played(played),
                 EntryForm::Optional(optional) => {
-                    self.options.push(&optional.name.value);
+                    self.options.push(&optional.name);
                     self.entries(&optional.fuller);
                     self.entries(&optional.instead);
                 }
@@ -148,10 +107,6 @@ impl<'f> References<'f, '_, '_> {
             );
         }
         let Some(chords) = &play.chords else { return };
-        if chords.value.len() > MAX_CHORDS {
-            let message = format!("an entry has at most {MAX_CHORDS} chords; found {}", chords.value.len());
-            self.findings.error(chords.span, "too-many", message, "write several entries");
-        }
         for chord in &chords.value {
             if chord.value != NO_CHORD && !self.shapes.contains(&chord.value.as_str()) {
                 let message = format!("there is no shape \"{}\"", chord.value);
@@ -220,21 +175,40 @@ fn playing_order(form: &LessonForm, sections: &[&str], findings: &mut Findings<'
     }
 }
 
-fn arrangements(form: &LessonForm, draft: &Draft, options: &[&str], findings: &mut Findings<'_>) {
+fn arrangements(form: &LessonForm, draft: &Draft, options: &[&At<String>], findings: &mut Findings<'_>) {
+    let names: Vec<&str> = options.iter().map(|option| option.value.as_str()).collect();
     for arrangement in &form.arrangements {
-        for option in arrangement.options.iter().filter(|option| !options.contains(&option.value.as_str())) {
-            let hint = did_you_mean(&option.value, options, "no section has an (optional: …) entry");
+        for option in arrangement.options.iter().filter(|option| !names.contains(&option.value.as_str())) {
+            let hint = did_you_mean(&option.value, &names, "no section has an (optional: …) entry");
             let message = format!("no entry is optional by the name \"{}\"", option.value);
             findings.error(option.span, "unknown-option", message, hint);
         }
-        if let Some(shift) = &arrangement.capo_shift {
-            let capo = i64::from(draft.capo);
-            let highest = crate::build::MAX_CAPO;
-            if (0..=highest).contains(&shift.value) && shift.value + capo > highest {
-                let message =
-                    format!("this moves the capo from fret {capo} to {}; at most {highest}", shift.value + capo);
-                findings.error(shift.span, "out-of-range", message, format!("write {} or less", highest - capo));
-            }
+        if arrangement.stand_ins && form.shapes.iter().all(|shape| shape.stand_in.is_none()) {
+            let hint = "give a shape a stand_in, or take stand_ins away";
+            findings.warn(
+                arrangement.span,
+                "no-stand-ins",
+                "this arrangement uses stand-ins, yet no shape has one",
+                hint,
+            );
         }
+        if let Some(shift) = &arrangement.capo_shift {
+            capo_shift(shift, i64::from(draft.capo), findings);
+        }
+    }
+    for option in options {
+        if draft.arrangements.iter().all(|arrangement| !arrangement.options.contains(&option.value)) {
+            let message = format!("no arrangement takes \"{}\" in", option.value);
+            let hint = format!("add (name: \"full\", options: [\"{}\"]) to arrangements", option.value);
+            findings.warn(option.span, "unused-option", message, hint);
+        }
+    }
+}
+
+fn capo_shift(shift: &At<i64>, capo: i64, findings: &mut Findings<'_>) {
+    if (0..=MAX_CAPO).contains(&shift.value) && shift.value + capo > MAX_CAPO {
+        let moved = shift.value + capo;
+        let message = format!("this moves the capo from fret {capo} to {moved}; at most {MAX_CAPO}");
+        findings.error(shift.span, "out-of-range", message, format!("write {} or less", MAX_CAPO - capo));
     }
 }

@@ -4,6 +4,11 @@ use super::tree::{Field, Kind, Node};
 use crate::findings::{At, Findings, Span};
 use crate::nearest::did_you_mean;
 
+/// The longest text taken, in bytes: a line of words or a long pattern has a few hundred.
+const MAX_TEXT: usize = 8 << 10;
+/// Fields a struct may have, or numbers a map, before it is not looked at further.
+const MAX_FIELDS: usize = 300;
+
 /// Values by number, in the order written.
 pub(crate) type Numbered<T> = Vec<(At<i64>, T)>;
 
@@ -23,7 +28,10 @@ impl<'n> Fields<'n> {
             wrong_kind(node, &format!("{owner} is written as (field: value, …)"), findings);
             return None;
         };
-        for (index, field) in fields.iter().enumerate() {
+        for (index, field) in fields.iter().enumerate().take(MAX_FIELDS) {
+            if findings.is_full() {
+                break;
+            }
             if !known.contains(&field.name.as_str()) {
                 let hint = did_you_mean(&field.name, known, "");
                 findings.error(field.span, "unknown-field", format!("{owner} has no field {}", field.name), hint);
@@ -69,6 +77,11 @@ impl<'n> Fields<'n> {
 /// A quoted text.
 pub(crate) fn text(node: &Node, name: &str, findings: &mut Findings<'_>) -> Option<At<String>> {
     match &node.kind {
+        Kind::Text(value) if value.len() > MAX_TEXT => {
+            let message = format!("this text is {} bytes long; at most {MAX_TEXT} are read", value.len());
+            findings.error(node.span, "too-many", message, "write it as several shorter texts");
+            None
+        }
         Kind::Text(value) => Some(At { value: value.clone(), span: node.span }),
         Kind::Scalar(word) => {
             let message = format!("{name} is a text in quotes; found {word}");
@@ -152,7 +165,7 @@ pub(crate) fn numbered<'n, T>(
             }
         };
         let mut read: Numbered<T> = Vec::new();
-        for (key, value) in pairs {
+        for (key, value) in pairs.iter().take(MAX_FIELDS) {
             let key = whole(key, &format!("each key of {name}"), findings);
             let value = item(value, name, findings);
             let (Some(key), Some(value)) = (key, value) else { continue };

@@ -1,6 +1,6 @@
 //! The syntax gate: `ron` itself says whether a text is RON, and where it first is not.
 
-use ron::error::{Error, SpannedError};
+use ron::error::{Error, Position, SpannedError};
 use serde::de::IgnoredAny;
 
 use super::tree::{self, MAX_DEPTH, Node, Stop};
@@ -19,8 +19,8 @@ pub(crate) fn tree_of<'t>(text: &'t str) -> Result<Node, Findings<'t>> {
         return stop(offset, "too-deep", &message, "a lesson needs about ten; close the brackets opened before this");
     }
     if let Err(error) = ron::Options::default().from_str::<IgnoredAny>(text) {
-        let (message, hint) = in_plain_words(&error);
-        return stop(offset_of(text, &error), "syntax", &message, hint);
+        let offset = offset_of(text, &error);
+        return stop(offset, "syntax", &in_lower_case(&error.code), hint(&error.code, text[offset..].chars().next()));
     }
     match tree {
         Ok(tree) => Ok(tree),
@@ -33,33 +33,44 @@ pub(crate) fn tree_of<'t>(text: &'t str) -> Result<Node, Findings<'t>> {
     }
 }
 
-/// The byte at which `ron` stopped; it counts lines and characters from 1.
+/// The byte that is wrong. `ron` gives where it stood before and after it met the error.
 fn offset_of(text: &str, error: &SpannedError) -> usize {
-    let at = error.span.start;
-    let line_start = text.split_inclusive('\n').take(at.line.saturating_sub(1)).map(str::len).sum::<usize>();
-    let line = &text[line_start..];
-    line_start + line.char_indices().nth(at.col.saturating_sub(1)).map_or(line.len(), |(offset, _)| offset)
+    let (start, end) = (byte_at(text, error.span.start), byte_at(text, error.span.end));
+    match error.code {
+        Error::InvalidEscape(_) => text[..end].rfind('\\').unwrap_or(start),
+        Error::UnclosedBlockComment => text[..start].rfind("/*").unwrap_or(start),
+        _ => tree::past_blank(text, start),
+    }
 }
 
-fn in_plain_words(error: &SpannedError) -> (String, &'static str) {
-    let hint = match error.code {
-        Error::ExpectedComma => "put a comma between one value and the next",
-        Error::ExpectedStringEnd => "this text has no closing quote \"",
-        Error::ExpectedArrayEnd => "close the list with ] or put a comma before its next value",
-        Error::ExpectedMapEnd => "close the map with } or put a comma before its next value",
-        Error::ExpectedStructLikeEnd | Error::ExpectedOptionEnd => {
-            "close it with ) or put a comma before its next field"
-        }
-        Error::ExpectedMapColon => "write name: value",
-        Error::InvalidEscape(_) => {
-            "in a \"text\" a backslash is written twice: \\\\- for a hyphen that is sung as written"
-        }
-        Error::UnclosedBlockComment => "close the comment with */",
-        Error::Eof => "the file ends early: a bracket or a quote is still open",
-        Error::TrailingCharacters => "nothing may follow the closing ) of Lesson(…)",
+/// The byte of a position; `ron` counts lines and characters from 1.
+fn byte_at(text: &str, position: Position) -> usize {
+    let line_start = text.split_inclusive('\n').take(position.line.saturating_sub(1)).map(str::len).sum::<usize>();
+    let line = &text[line_start..];
+    line_start + line.char_indices().nth(position.col.saturating_sub(1)).map_or(line.len(), |(offset, _)| offset)
+}
+
+fn in_lower_case(code: &Error) -> String {
+    let mut message = code.to_string();
+    if let Some(first) = message.get_mut(..1) {
+        first.make_ascii_lowercase();
+    }
+    message
+}
+
+/// What would be right, by the error and the character that stands there.
+fn hint(code: &Error, found: Option<char>) -> &'static str {
+    match (code, found) {
+        (Error::ExpectedStringEnd, _) => "this text has no closing quote \"",
+        (Error::InvalidEscape(_), _) => "in a \"text\" a backslash is written twice, as in \\\\-; or write r\"text\"",
+        (Error::UnclosedBlockComment, _) => "close the comment with */",
+        (Error::TrailingCharacters, _) => "nothing may follow the closing ) of Lesson(…)",
+        (Error::Eof, _) | (_, None) => "the file ends early: a bracket or a quote is still open",
+        (Error::ExpectedComma, Some(')' | ']' | '}')) => "a bracket of another kind is still open: close that first",
+        (Error::ExpectedComma | Error::ExpectedMapColon, Some('=')) => "write name: value",
+        (Error::ExpectedComma, _) => "put a comma between one value and the next",
+        (Error::ExpectedMapColon, _) => "in { } write number: value",
+        (_, Some(',')) => "one comma is enough",
         _ => "a lesson is made of (field: value), [lists], \"texts\" and numbers",
-    };
-    let mut message = error.code.to_string();
-    message.get_mut(..1).map(str::make_ascii_lowercase);
-    (message, hint)
+    }
 }

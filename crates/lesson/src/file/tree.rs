@@ -59,6 +59,13 @@ pub(crate) fn parse(text: &str) -> Result<Node, Stop> {
     if walk.at == text.len() { Ok(root) } else { Err(Stop::Syntax(walk.at)) }
 }
 
+/// The first byte from `at` on that is no blank and in no comment.
+pub(crate) fn past_blank(text: &str, at: usize) -> usize {
+    let mut walk = Walk { text, at, depth: 0 };
+    walk.skip_blank();
+    walk.at
+}
+
 struct Walk<'t> {
     text: &'t str,
     at: usize,

@@ -6,13 +6,14 @@ use crate::shape::{Finger, StringUse};
 
 /// The highest fret a shape may name.
 const MAX_FRET: u8 = 24;
+/// Strings looked at; one more than any instrument here has is enough to see that there are too many.
+const LONGEST: usize = 32;
 
 /// Reads `xx0232`, or with dashes between the strings `x-10-12-12-11-x`.
 pub(crate) fn parse_frets(text: &str) -> Result<Vec<StringUse>, Vec<TextProblem>> {
-    let pieces = if text.contains('-') { dashed(text) } else { single(text) };
     let mut strings = Vec::new();
     let mut problems = Vec::new();
-    for piece in pieces {
+    for piece in pieces(text).into_iter().take(LONGEST) {
         match string_use(piece.1) {
             Ok(string) => strings.push(string),
             Err((message, hint)) => problems.push(at_token("bad-fret", piece, message, hint)),
@@ -22,6 +23,11 @@ pub(crate) fn parse_frets(text: &str) -> Result<Vec<StringUse>, Vec<TextProblem>
         problems.push(at_token("bad-fret", (0, text), "there are no frets", "write a fret a string, as in \"xx0232\""));
     }
     if problems.is_empty() { Ok(strings) } else { Err(problems) }
+}
+
+/// The text of each string with its character.
+pub(crate) fn pieces(text: &str) -> Vec<(usize, &str)> {
+    if text.contains('-') { dashed(text) } else { single(text) }
 }
 
 fn dashed(text: &str) -> Vec<(usize, &str)> {
@@ -69,7 +75,7 @@ pub fn frets_text(strings: &[StringUse]) -> String {
 pub(crate) fn parse_fingers(text: &str) -> Result<Vec<Option<Finger>>, Vec<TextProblem>> {
     let mut fingers = Vec::new();
     let mut problems = Vec::new();
-    for (at, c) in text.chars().enumerate() {
+    for (at, c) in text.chars().enumerate().take(LONGEST) {
         fingers.push(match c {
             '-' => None,
             'T' | 't' => Some(Finger::Thumb),

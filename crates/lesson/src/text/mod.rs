@@ -10,6 +10,9 @@ pub(crate) mod words;
 
 use crate::findings::TextProblem;
 
+/// Problems reported of one text; one that has more is not worth reading on.
+const MAX_PROBLEMS: usize = 20;
+
 /// The blank-separated words of a text with the character each starts on.
 fn tokens(text: &str) -> impl Iterator<Item = (usize, &str)> {
     let mut at = 0;

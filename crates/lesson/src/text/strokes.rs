@@ -1,6 +1,6 @@
 //! Strokes, a token a slot: `D - D> U - U D> ^U`.
 
-use super::{at_token, tokens};
+use super::{MAX_PROBLEMS, at_token, tokens};
 use crate::counts::pendulum;
 use crate::findings::TextProblem;
 use crate::meter::Meter;
@@ -34,7 +34,15 @@ pub(crate) fn parse_strokes(text: &str, grid: Grid, meter: Meter) -> Result<Stro
             read.bar_lines.push(BarLine { before: slot, at: token.0 });
             continue;
         }
+        if problems.len() == MAX_PROBLEMS {
+            break;
+        }
         match stroke(token, pendulum(meter, grid, slot)) {
+            Ok(stroke) if slot == 0 && stroke.changes => {
+                let message = "a change point on the first slot leaves the first chord nothing to sound on";
+                let hint = "a pattern's first chord begins by itself: take the ^ away";
+                problems.push(at_token("change-at-start", token, message, hint));
+            }
             Ok(stroke) => read.strokes.push(stroke),
             Err(problem) => problems.push(problem),
         }

@@ -1,5 +1,6 @@
 //! Words: `^` before the syllable a change falls on, `-` between the syllables of a word.
 
+use super::MAX_PROBLEMS;
 use crate::findings::TextProblem;
 use crate::section::{Syllable, WordLine};
 
@@ -10,6 +11,9 @@ pub(crate) fn parse_words(text: &str) -> Result<WordLine, Vec<TextProblem>> {
     let mut reader = Reader { syllables: Vec::new(), problems: Vec::new(), text: String::new(), takes_change: false };
     let mut chars = text.chars().enumerate().peekable();
     while let Some((at, c)) = chars.next() {
+        if reader.problems.len() == MAX_PROBLEMS {
+            break;
+        }
         match c {
             '\\' => match chars.next_if(|(_, next)| matches!(next, '-' | '^' | '\\')) {
                 Some((_, escaped)) => reader.text.push(escaped),

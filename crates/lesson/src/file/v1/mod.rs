@@ -62,6 +62,18 @@ pub(crate) struct SectionForm {
     pub(crate) words: Vec<At<String>>,
 }
 
+impl SectionForm {
+    /// Every entry that plays, those of endings and options included, in the order written.
+    pub(crate) fn all_played(&self) -> Vec<&PlayedForm> {
+        let mut all = Vec::new();
+        self.entries
+            .iter()
+            .chain(self.endings.iter().flat_map(|ending| &ending.value))
+            .for_each(|e| e.played(&mut all));
+        all
+    }
+}
+
 /// One line of a section's map.
 #[derive(Debug)]
 pub(crate) enum EntryForm {
@@ -69,6 +81,17 @@ pub(crate) enum EntryForm {
     Played(PlayedForm),
     /// `(optional: "walk-up", fuller: […], instead: […])`
     Optional(OptionalForm),
+}
+
+impl EntryForm {
+    fn played<'f>(&'f self, all: &mut Vec<&'f PlayedForm>) {
+        match self {
+            Self::Played(played) => all.push(played),
+            Self::Optional(optional) => {
+                optional.fuller.iter().chain(&optional.instead).for_each(|entry| entry.played(all));
+            }
+        }
+    }
 }
 
 /// What an entry plays.
@@ -79,6 +102,18 @@ pub(crate) struct PlayedForm {
     pub(crate) last: Option<PlayForm>,
     pub(crate) nth: Numbered<PlayForm>,
     pub(crate) meter: Option<At<String>>,
+}
+
+impl PlayedForm {
+    /// The usual play and its exceptions: the numbered ones first, then the last.
+    pub(crate) fn plays(&self) -> impl Iterator<Item = &PlayForm> {
+        std::iter::once(&self.play).chain(self.exceptions())
+    }
+
+    /// The exceptions in the order a draft keeps them.
+    pub(crate) fn exceptions(&self) -> impl Iterator<Item = &PlayForm> {
+        self.nth.iter().map(|(_, play)| play).chain(&self.last)
+    }
 }
 
 /// A pattern and its chords; an exception leaves out what is the entry's own.
@@ -101,6 +136,7 @@ pub(crate) struct OptionalForm {
 /// `(name: "full", options: ["walk-up"], stand_ins: true, capo_shift: 2)`
 #[derive(Debug)]
 pub(crate) struct ArrangementForm {
+    pub(crate) span: Span,
     pub(crate) name: Option<At<String>>,
     pub(crate) options: Vec<At<String>>,
     pub(crate) stand_ins: bool,

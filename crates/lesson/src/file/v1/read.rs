@@ -166,6 +166,7 @@ fn chords(fields: &Fields<'_>, findings: &mut Findings<'_>) -> Option<At<Vec<At<
 fn arrangement(node: &Node, _: &str, findings: &mut Findings<'_>) -> Option<ArrangementForm> {
     let fields = Fields::of(node, "an arrangement", &["name", "options", "stand_ins", "capo_shift"], findings)?;
     Some(ArrangementForm {
+        span: node.span,
         name: fields.need("name", findings, text),
         options: plain(fields.read("options", findings, list_of(text))),
         stand_ins: fields.read("stand_ins", findings, flag).is_some_and(|flag| flag.value),
