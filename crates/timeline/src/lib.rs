@@ -2,6 +2,32 @@
 //!
 //! Phases: [`sixrung_lesson::Score`] → [`compile`] → [`Plan`]. Musical time stays in integer ticks; [`TempoGrid`]
 //! turns a tick into a frame with one rounding and none carried on. Pure: no clock, no devices.
+//!
+//! ```
+//! use sixrung_lesson::{Arrangement, Stretch, layout, read};
+//! use sixrung_timeline::{Between, Request, compile};
+//!
+//! let text = r#"
+//! Lesson(
+//!     version: 1,
+//!     title: "Two chords by the stove",
+//!     tempo: 92,
+//!     meter: "4/4",
+//!     shapes: [
+//!         (name: "D", frets: "xx0232", fingers: "---132"),
+//!         (name: "A", frets: "x02220", fingers: "--123-"),
+//!     ],
+//!     patterns: [(name: "plain", grid: "eighths", strokes: "D - D> U - U D> U")],
+//!     sections: [(name: "Verse", entries: [(chord: "D", pattern: "plain"), (chord: "A", pattern: "plain")])],
+//! )"#;
+//! let lesson = read(text.as_bytes()).expect("nothing is wrong with it").lesson;
+//! let score = layout(&lesson, &Stretch::Whole, &Arrangement::default()).expect("a checked lesson can be laid out");
+//! let between = Between::Seamless;
+//! let request = Request { id: 1, rate: 48_000, tempo: lesson.tempo, count_in_bars: 1, between, passes: None };
+//! let plan = compile(&lesson, &score, &request).expect("the request is in range");
+//! assert_eq!(plan.expected.len(), 12);
+//! assert_eq!(plan.cues.len(), 2);
+//! ```
 
 mod clicks;
 mod compile;

@@ -63,13 +63,13 @@ proptest! {
             let mut end = Tick::ZERO;
             for bar in &score.bars {
                 prop_assert_eq!(bar.start, end);
-                end = end + bar.meter.bar();
+                end += bar.meter.bar();
             }
             prop_assert_eq!(end, score.length);
             let mut end = Tick::ZERO;
             for slot in &score.slots {
                 prop_assert_eq!(slot.at, end);
-                end = end + slot.length;
+                end += slot.length;
                 let bar = &score.bars[slot.bar];
                 prop_assert!(bar.start <= slot.at && end <= bar.start + bar.meter.bar());
             }

@@ -8,7 +8,7 @@ fn check(plan: &Plan, title: &str) {
     let strokes = &plan.expected;
     let mut following = strokes[1..].to_vec();
     let mut again = strokes[0].clone();
-    again.at = again.at + plan.timeline.pass;
+    again.at += plan.timeline.pass;
     following.push(again);
     for (stroke, next) in strokes.iter().zip(&following) {
         let windows = (stroke.slot_length.0 + next.slot_length.0) * 4;
