@@ -53,7 +53,9 @@ fn main() {
                 let (place, every) = (frame + heard as f64, f64::from(rate / 2));
                 let late_ms = (place - (place / every).round() * every) * 1000.0 / f64::from(rate);
                 let now = sound.frame_now().map_or(f64::NAN, |now| (now - place) * 1000.0 / f64::from(rate));
-                println!("{at:7.3} heard {late_ms:8.3} ms after it sounded, read {now:6.1} ms after");
+                #[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, reason = "counts of frames")]
+                let apart = (chunk.position + heard as u64) as i64 - ((place / every).round() * every) as i64;
+                println!("{at:7.3} apart {apart} heard {late_ms:8.3} ms after it sounded, read {now:6.1} ms after");
                 round_trips.push(late_ms);
             }
         }

@@ -34,6 +34,7 @@ mod decode;
 mod desk;
 mod event;
 mod list;
+mod quiet;
 mod reader;
 mod shared;
 mod sound;

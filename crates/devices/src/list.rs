@@ -68,6 +68,7 @@ impl std::error::Error for ListError {}
 /// # Errors
 /// If that does not answer. A machine without devices gives empty lists.
 pub fn list() -> Result<Devices, ListError> {
+    crate::quiet::hush();
     let host = cpal::default_host();
     let failed = |error: cpal::Error| ListError { said: error.to_string().to_lowercase() };
     Ok(Devices {

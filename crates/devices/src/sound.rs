@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 use std::thread::{self, JoinHandle};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Receiver, Sender, bounded};
 
@@ -18,8 +18,10 @@ use crate::watch::{Command, Worker};
 
 /// Events under way to the app. When full, new ones are dropped; [`Sound::status`] stays true.
 const EVENTS: usize = 64;
-/// Commands under way to the devices thread. When full, the app waits for it (a fraction of a second).
+/// Commands under way to the devices thread. When full (it hangs in a frozen sound server), new ones are dropped.
 const COMMANDS: usize = 8;
+/// How long the end waits for the devices thread. One that hangs in a frozen sound server is left behind.
+const PATIENCE: Duration = Duration::from_secs(2);
 
 /// Speakers and microphone, kept open by a thread of their own until dropped.
 ///
@@ -73,11 +75,10 @@ impl Sound {
         self.inbox.put(source);
     }
 
-    /// Changes what is open. What stays the same goes on playing.
+    /// Changes what is open, or looks again for what was not to be had. What stays the same goes on playing.
     pub fn configure(&self, config: Config) {
         if let Some((commands, _)) = &self.thread {
-            // Fails only if the thread has died: then nothing can be configured any more.
-            let _ = commands.send(Command::Configure(Box::new(config)));
+            let _ = commands.try_send(Command::Configure(Box::new(config)));
         }
     }
 
@@ -115,9 +116,15 @@ impl Sound {
 impl Drop for Sound {
     fn drop(&mut self) {
         if let Some((commands, thread)) = self.thread.take() {
-            let _ = commands.send(Command::Stop);
-            // If it panicked there is nothing left to close.
-            let _ = thread.join();
+            let _ = commands.try_send(Command::Stop);
+            let asked = Instant::now();
+            while !thread.is_finished() && asked.elapsed() < PATIENCE {
+                thread::sleep(Duration::from_millis(1));
+            }
+            if thread.is_finished() {
+                // If it panicked there is nothing left to close.
+                let _ = thread.join();
+            }
         }
     }
 }

@@ -125,6 +125,7 @@ fn start(device: &Device, stream: Stream, config: StreamConfig, note: Option<Str
 
 /// The device, and a note if it is not the one asked for.
 fn find(choice: &Choice, which: Which) -> Result<(Device, Option<String>), Why> {
+    crate::quiet::hush();
     let note = match choice {
         Choice::Default => None,
         Choice::Id(id) => match by_id(id) {

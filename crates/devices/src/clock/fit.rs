@@ -1,12 +1,14 @@
 //! A straight line, frame to time, kept up to date stamp by stamp.
 
-/// How far off a single stamp is taken to be. Measured through a sound server: 0.03 ms; 0.3 ms leaves room for worse.
-const STAMP_SPREAD_S: f64 = 0.3e-3;
-/// How far a sound card's clock may be off its nominal rate (crystals: ± 100 ppm; a sound server's timer was measured
-/// at −97 ppm).
-const DRIFT_SPREAD: f64 = 200e-6;
-/// How far that wanders in a second: together with the stamps' spread, a memory of about six seconds.
-const DRIFT_WANDER: f64 = 1e-6;
+/// How far off a single stamp is taken to be. Measured through a sound server: 0.03 ms from one to the next, but all
+/// together they wander by 1 ms within seconds while the frames themselves stay where they are.
+const STAMP_SPREAD_S: f64 = 1e-3;
+/// How far a sound card's clock may be off its nominal rate (common crystals: ± 100 ppm; a sound server's timer was
+/// measured at −97 ppm).
+const DRIFT_SPREAD: f64 = 100e-6;
+/// How far that wanders in a second (crystals warm up slowly): together with the stamps' spread, a memory of half a
+/// minute.
+const DRIFT_WANDER: f64 = 1e-7;
 
 /// Least squares with forgetting (Kalman 1960, two states): how much later than nominal the newest frame is, and by
 /// how much more each second.

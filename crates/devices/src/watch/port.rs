@@ -1,7 +1,8 @@
 //! One direction: its supervisor, its stream, and what goes into the stream's callback and comes home.
 
 use std::sync::Arc;
-use std::time::Duration;
+use std::thread;
+use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Receiver, Sender};
 
@@ -23,6 +24,7 @@ pub(crate) struct Build<T> {
 
 pub(crate) struct PortKeeper<T> {
     supervisor: Supervisor,
+    began: Instant,
     driver: Option<Driver>,
     health: Arc<Health>,
     xruns: u64,
@@ -34,6 +36,7 @@ impl<T> PortKeeper<T> {
     pub(crate) fn new(cargo: Box<T>) -> Self {
         Self {
             supervisor: Supervisor::new(),
+            began: Instant::now(),
             driver: None,
             health: Arc::default(),
             xruns: 0,
@@ -48,24 +51,26 @@ impl<T> PortKeeper<T> {
     }
 
     /// Forgets the stream and starts over.
-    pub(crate) fn restart(&mut self, now: Duration) {
+    pub(crate) fn restart(&mut self) {
         self.close();
-        self.supervisor.update(&Input::Wanted, now);
+        self.tell(&Input::Wanted);
     }
 
-    /// Drops the stream. What its callback owned comes home.
+    /// Drops the stream. What its callback owned comes home: at once as a rule, much later from a server that is frozen
+    /// and lets no stream end. That is waited for elsewhere.
     pub(crate) fn close(&mut self) {
-        if self.driver.take().is_some() {
-            self.cargo = self.way_home.1.recv_timeout(HOMECOMING).ok();
-        }
+        let Some(driver) = self.driver.take() else { return };
+        // Without a thread to be had the closure is dropped, and with it the driver: here and now.
+        let _ = thread::Builder::new().name("devices closing".to_owned()).spawn(move || drop(driver));
+        self.cargo = self.way_home.1.recv_timeout(HOMECOMING).ok();
     }
 
     /// New xruns since the last look, and what is to be done.
-    pub(crate) fn look(&mut self, now: Duration) -> (u64, Effect) {
+    pub(crate) fn look(&mut self) -> (u64, Effect) {
         let pulse = if self.driver.is_some() { self.health.pulse() } else { Pulse::default() };
         let new_xruns = pulse.xruns.saturating_sub(self.xruns);
         self.xruns = pulse.xruns;
-        let effect = self.supervisor.update(&Input::Counted(pulse), now);
+        let effect = self.tell(&Input::Counted(pulse));
         if matches!(effect, Effect::Close(_)) {
             self.close();
         }
@@ -75,28 +80,40 @@ impl<T> PortKeeper<T> {
     /// Opens a stream with `build`.
     pub(crate) fn open(
         &mut self,
-        now: Duration,
         build: impl FnOnce(Build<T>) -> Result<(Driver, Opened), Why>,
     ) -> Result<Opened, Why> {
         self.health = Arc::default();
         self.xruns = 0;
         let late = || self.way_home.1.try_recv().ok();
         let Some(cargo) = self.cargo.take().or_else(late) else {
-            self.supervisor.update(&Input::Refused, now);
+            self.tell(&Input::Refused);
             return Err(Why::Refused("the last stream does not let go of its device".to_owned()));
         };
         let cargo = Returning::new(cargo, self.way_home.0.clone());
         match build(Build { cargo, health: Arc::clone(&self.health) }) {
             Ok((driver, opened)) => {
                 self.driver = Some(driver);
-                self.supervisor.update(&Input::Opened, now);
+                self.tell(&Input::Opened);
                 Ok(opened)
             }
             Err(why) => {
                 self.cargo = self.way_home.1.recv_timeout(HOMECOMING).ok();
-                self.supervisor.update(&Input::Refused, now);
+                self.tell(&Input::Refused);
                 Err(why)
             }
         }
+    }
+}
+
+impl<T> PortKeeper<T> {
+    /// The time is taken anew each time: opening a device may have taken seconds.
+    fn tell(&mut self, input: &Input) -> Effect {
+        self.supervisor.update(input, self.began.elapsed())
+    }
+}
+
+impl<T> Drop for PortKeeper<T> {
+    fn drop(&mut self) {
+        self.close();
     }
 }

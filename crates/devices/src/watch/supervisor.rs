@@ -5,9 +5,11 @@ use std::time::Duration;
 use crate::callback::Pulse;
 use crate::event::Why;
 
-/// More errors than this in one window mean a dead stream (after a server's death: 25,000 in 100 ms).
+/// More errors than this since the last block, and no block for this long, mean a dead stream. After a server's death
+/// there were 25,000 errors in 100 ms; but a stream just opened may also fail some hundred times in its first 50 ms and
+/// then run well, so errors alone mean nothing.
 const TOO_MANY_ERRORS: u64 = 5;
-const ERROR_WINDOW: Duration = Duration::from_millis(100);
+const FAILING: Duration = Duration::from_millis(300);
 /// No block for so long: the stream has died without a word. The longest block there is lasts 0.2 s.
 const STALLED: Duration = Duration::from_secs(1);
 /// The first try comes at once after a loss; then each wait is twice the one before.
@@ -52,7 +54,6 @@ struct Running {
     blocks: u64,
     last_block: Duration,
     errors: u64,
-    window: Duration,
 }
 
 /// Watches one direction.
@@ -76,7 +77,7 @@ impl Supervisor {
                 Effect::Nothing
             }
             Input::Opened => {
-                let running = Running { since: now, blocks: 0, last_block: now, errors: 0, window: now };
+                let running = Running { since: now, blocks: 0, last_block: now, errors: 0 };
                 self.state = State::Running(running);
                 Effect::Nothing
             }
@@ -118,17 +119,13 @@ impl Running {
         if pulse.gone {
             return Some(Why::Gone);
         }
-        if pulse.errors > self.errors + TOO_MANY_ERRORS {
+        if pulse.blocks > self.blocks {
+            (self.blocks, self.errors, self.last_block) = (pulse.blocks, pulse.errors, now);
+        }
+        let still = now.saturating_sub(self.last_block);
+        if still >= FAILING && pulse.errors > self.errors + TOO_MANY_ERRORS {
             return Some(Why::Failing);
         }
-        if now.saturating_sub(self.window) >= ERROR_WINDOW {
-            self.window = now;
-            self.errors = pulse.errors;
-        }
-        if pulse.blocks > self.blocks {
-            self.blocks = pulse.blocks;
-            self.last_block = now;
-        }
-        (now.saturating_sub(self.last_block) >= STALLED).then_some(Why::Stalled)
+        (still >= STALLED).then_some(Why::Stalled)
     }
 }

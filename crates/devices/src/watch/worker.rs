@@ -1,7 +1,7 @@
 //! The devices thread: opens, watches and reopens, and tells the app.
 
 use std::sync::Arc;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender};
 
@@ -33,7 +33,6 @@ pub(crate) struct Worker {
     shared: Arc<Shared>,
     /// Never waited on: when the app does not fetch its events new ones are dropped; the status stays true.
     events: Sender<Event>,
-    began: Instant,
     /// The output has been open before: from now on its loss is a loss, and no reason to fall silent.
     output_was_open: bool,
 }
@@ -47,7 +46,7 @@ impl Worker {
         events: Sender<Event>,
     ) -> Self {
         let (output, input) = (PortKeeper::new(sides.0), PortKeeper::new(sides.1));
-        Self { config, output, input, desk, shared, events, began: Instant::now(), output_was_open: false }
+        Self { config, output, input, desk, shared, events, output_was_open: false }
     }
 
     /// Runs until told to stop, or until the app is gone.
@@ -63,7 +62,6 @@ impl Worker {
     }
 
     fn configure(&mut self, config: Config) {
-        let now = self.began.elapsed();
         let output_stays = config.output == self.config.output
             && config.buffer == self.config.buffer
             && config.rate == self.config.rate;
@@ -71,49 +69,48 @@ impl Worker {
         self.config = config;
         if !output_stays || self.shared.status().output.opened().is_none() {
             self.output_was_open = false;
-            self.output.restart(now);
+            self.output.restart();
         }
         if !input_stays || self.shared.status().input.opened().is_none() {
-            self.input.restart(now);
+            self.input.restart();
             self.shared.status().input = Port::Off;
         }
     }
 
     fn look(&mut self) {
-        let now = self.began.elapsed();
         if let Some(gap) = self.desk.look(&self.shared) {
             self.tell(Event::Gap(gap));
         }
-        let (xruns, effect) = self.output.look(now);
+        let (xruns, effect) = self.output.look();
         self.count_xruns(Which::Output, xruns);
         match effect {
             Effect::Nothing => {}
-            Effect::Open => self.open_output(now),
+            Effect::Open => self.open_output(),
             Effect::Close(why) => self.lost(Which::Output, why),
         }
         if self.config.input.is_none() {
             return;
         }
-        let (xruns, effect) = self.input.look(now);
+        let (xruns, effect) = self.input.look();
         self.count_xruns(Which::Input, xruns);
         match effect {
             Effect::Nothing => {}
-            Effect::Open => self.open_input(now),
+            Effect::Open => self.open_input(),
             Effect::Close(why) => self.lost(Which::Input, why),
         }
     }
 
-    fn open_output(&mut self, now: Duration) {
+    fn open_output(&mut self) {
         // Without a wish, the rate it had: so that what was playing can go on.
         let had = self.output.cargo().map(|side| side.rate()).filter(|rate| *rate > 0);
         let ask = Ask { rate: self.config.rate.or(had), buffer: self.config.buffer };
         let null = |note| move |build| open_null(ask.rate, ask.buffer, note, build);
         let result = match &self.config.output {
-            OutputChoice::Null => self.output.open(now, null(None)),
-            OutputChoice::Device(choice) => match self.output.open(now, |build| open_output(choice, ask, build)) {
+            OutputChoice::Null => self.output.open(null(None)),
+            OutputChoice::Device(choice) => match self.output.open(|build| open_output(choice, ask, build)) {
                 Err(Why::Refused(said)) if !self.output_was_open => {
                     let note = format!("there is no sound: {said}");
-                    self.output.open(now, null(Some(note)))
+                    self.output.open(null(Some(note)))
                 }
                 result => result,
             },
@@ -127,11 +124,11 @@ impl Worker {
         }
     }
 
-    fn open_input(&mut self, now: Duration) {
+    fn open_input(&mut self) {
         let Some(choice) = self.config.input.clone() else { return };
         let rate = self.shared.status().output.opened().map(|it| it.rate).or(self.config.rate);
         let ask = Ask { rate, buffer: self.config.buffer };
-        match self.input.open(now, |build| open_input(&choice.device, choice.pick, ask, build)) {
+        match self.input.open(|build| open_input(&choice.device, choice.pick, ask, build)) {
             Ok(opened) => self.opened(Which::Input, opened),
             Err(why) => self.lost(Which::Input, why),
         }
