@@ -23,8 +23,7 @@ pub fn judge(plan: &PassPlan, heard: &[Strum], criterion: &Criterion, quality: &
     let expected: Vec<f64> = plan.times_s().collect();
     let limit_s = bias_limit_s(criterion.level);
     // The first look is for the bias only, the second removes it.
-    let first = align(&reaches(plan, &expected, 0.0), &times);
-    let bias_s = median_offset(&expected, &times, &first).map_or(0.0, |offset| offset.clamp(-limit_s, limit_s));
+    let bias_s = median(&mut offsets_s(plan, heard)).map_or(0.0, |offset| offset.clamp(-limit_s, limit_s));
     let pairs = align(&reaches(plan, &expected, bias_s), &times);
 
     let strokes = findings(plan, &expected, &times, &pairs, bias_s, criterion);
@@ -70,10 +69,12 @@ fn reaches(plan: &PassPlan, expected: &[f64], bias_s: f64) -> Vec<Reach> {
         .collect()
 }
 
-fn median_offset(expected: &[f64], times: &[f64], pairs: &[Option<usize>]) -> Option<f64> {
-    let mut offsets: Vec<f64> =
-        expected.iter().zip(pairs).filter_map(|(at, pair)| Some(times[(*pair)?] - at)).collect();
-    median(&mut offsets)
+/// Heard − expected of every stroke that was heard, in seconds.
+pub(crate) fn offsets_s(plan: &PassPlan, heard: &[Strum]) -> Vec<f64> {
+    let times: Vec<f64> = heard.iter().map(|strum| strum.at_s).collect();
+    let expected: Vec<f64> = plan.times_s().collect();
+    let pairs = align(&reaches(plan, &expected, 0.0), &times);
+    expected.iter().zip(pairs).filter_map(|(at, pair)| Some(times[pair?] - at)).collect()
 }
 
 fn findings(

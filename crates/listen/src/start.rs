@@ -1,12 +1,16 @@
 //! Where in a recording the first pass begins.
 
+use crate::judge::offsets_s;
+use crate::median::median;
 use crate::onset::Onset;
 use crate::plan::PassPlan;
-use crate::shift::{Fit, Fits};
+use crate::shift::Fits;
+use crate::strums::strums;
 use crate::verdict::Reason;
 
-/// A second place that explains the recording so nearly as well makes the start unclear. A design choice of ours.
-const ALIKE: f64 = 0.97;
+/// The best place must explain this much of a stroke more than any other. On an even pattern the place one slot on
+/// explains exactly one stroke less, so half a stroke tells them apart unless the player left out the first.
+const LEAD_STROKES: f64 = 0.35;
 /// Places nearer together than this are one, in seconds.
 const SAME_PLACE_S: f64 = 0.060;
 
@@ -19,8 +23,10 @@ pub(crate) fn find_start(plans: &[PassPlan], onsets: &[Onset], latency_s: f64) -
     let fits = Fits::new(&expected, onsets, (f64::NEG_INFINITY, f64::INFINITY));
     let Some(best) = fits.best() else { return Err(Reason::Silence) };
     let rival = fits.best_elsewhere(best.shift_s, SAME_PLACE_S);
-    if rival.is_some_and(|rival: Fit| rival.score >= ALIKE * best.score) {
+    if rival.is_some_and(|rival| rival.strokes + LEAD_STROKES > best.strokes) {
         return Err(Reason::StartUnclear);
     }
-    Ok(best.shift_s - latency_s)
+    let placed = plans.iter().map(|plan| plan.starting_at(plan.starts_s + best.shift_s));
+    let mut offsets: Vec<f64> = placed.flat_map(|plan| offsets_s(&plan, &strums(onsets, &plan))).collect();
+    Ok(best.shift_s + median(&mut offsets).unwrap_or(0.0) - latency_s)
 }

@@ -12,13 +12,15 @@ const LONGEST_SWEEP_OF_SLOT: f64 = 0.6;
 const LONGEST_STEP_S: f64 = 0.040;
 /// Parts of a strum weaker than this beside its strongest are something else. Tuned on generated takes, seeds 0–143.
 const WEAKEST_PART_DB: f32 = 12.0;
+/// And parts that rise less than this are ripples of what rings on, when a stronger one follows. Tuned with it.
+const LEAST_PART_RISE_DB: f32 = 4.0;
 /// A strum where one is expected may be so much weaker than the pass's usual one, a strum elsewhere only so much.
 /// Tuned with it.
 const WEAKEST_EXPECTED_DB: f32 = 15.0;
-const WEAKEST_EXTRA_DB: f32 = 12.0;
+const WEAKEST_EXTRA_DB: f32 = 9.0;
 /// And it rises by so much out of what rings on. Tuned with it.
 const LEAST_EXPECTED_RISE_DB: f32 = 3.5;
-const LEAST_EXTRA_RISE_DB: f32 = 6.0;
+const LEAST_EXTRA_RISE_DB: f32 = 8.0;
 
 /// One strum, heard.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,11 +62,13 @@ fn sweeps(onsets: &[Onset], longest_s: f64) -> Vec<Strum> {
         }
         let (sweep, after) = rest.split_at(length);
         let strength_db = sweep.iter().map(|onset| onset.strength_db).fold(f32::MIN, f32::max);
+        let rise_db = sweep.iter().map(|onset| onset.rise_db).fold(0.0, f32::max);
         let at_s = sweep
             .iter()
-            .find(|onset| onset.strength_db >= strength_db - WEAKEST_PART_DB)
+            .find(|onset| {
+                onset.strength_db >= strength_db - WEAKEST_PART_DB && onset.rise_db >= rise_db.min(LEAST_PART_RISE_DB)
+            })
             .map_or(first.at_s, |onset| onset.at_s);
-        let rise_db = sweep.iter().map(|onset| onset.rise_db).fold(0.0, f32::max);
         found.push(Strum { at_s, strength_db, rise_db, certain: false });
         rest = after;
     }
