@@ -76,3 +76,19 @@ impl Band {
         value
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::table;
+
+    #[test]
+    fn a_deadened_string_dies_within_60_to_100_ms() {
+        for open in [82.41, 110.0, 146.83, 196.0, 246.94, 329.63] {
+            let sound = table(48_000, open, 1);
+            let level = |from: usize| 10.0 * sound[from..from + 960].iter().map(|s| s * s).sum::<f32>().log10();
+            // From 20 to 40 ms against 50 to 70 ms.
+            let t60_ms = 60.0 * 30.0 / (level(960) - level(2400));
+            assert!((60.0..=100.0).contains(&t60_ms), "{open} Hz: {t60_ms} ms");
+        }
+    }
+}

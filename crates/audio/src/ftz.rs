@@ -12,6 +12,8 @@ pub fn flush_denormals() {
     flush();
 }
 
+/// # Real-time
+/// Sets a register.
 #[cfg(target_arch = "x86_64")]
 #[expect(unsafe_code, reason = "the control register can only be reached by instruction; only rounding bits change")]
 fn flush() {
@@ -25,6 +27,8 @@ fn flush() {
     }
 }
 
+/// # Real-time
+/// Sets a register.
 #[cfg(target_arch = "aarch64")]
 #[expect(unsafe_code, reason = "the control register can only be reached by instruction; only rounding bits change")]
 fn flush() {
@@ -38,6 +42,8 @@ fn flush() {
     }
 }
 
+/// # Real-time
+/// Does nothing.
 #[cfg(not(any(target_arch = "x86_64", target_arch = "aarch64")))]
 fn flush() {}
 

@@ -52,7 +52,7 @@ impl Guitar {
     /// Strikes a string of the timeline at shelf place `place`.
     ///
     /// # Real-time
-    /// Clears one delay line, copies a few numbers, one exponential.
+    /// Clears one period of a delay line, copies a few numbers, two exponentials.
     pub(crate) fn pluck(&mut self, place: u8, string: u8, voice: &Voice, velocity: f32) {
         let lane = usize::from(string) % LANES;
         self.touch(string, self.pick);
@@ -101,7 +101,7 @@ impl Guitar {
     /// Silences everything at once.
     ///
     /// # Real-time
-    /// Clears the delay lines that sound.
+    /// Sets a few numbers.
     pub(crate) fn silence(&mut self) {
         for bank in &mut self.banks {
             for lane in 0..LANES {
@@ -144,7 +144,7 @@ impl Guitar {
     /// Lets go of what has fallen silent. Called at every whole block of the clock.
     ///
     /// # Real-time
-    /// Arithmetic, and clears a few delay lines.
+    /// Arithmetic only.
     pub(crate) fn settle(&mut self) {
         for bank in &mut self.banks {
             bank.settle();

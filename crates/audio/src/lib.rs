@@ -6,7 +6,7 @@
 //! devices, no unseeded randomness.
 //!
 //! ```
-//! use sixrung_audio::{RenderOptions, render};
+//! use sixrung_audio::{Render, RenderOptions};
 //! use sixrung_timeline::{ClickKind, Event, EventKind, Tempo, TempoGrid, Tick, Timeline};
 //!
 //! let click = |at, kind| Event { at: Tick(at), delay_ns: 0, kind: EventKind::Click(kind) };
@@ -21,10 +21,9 @@
 //!     pass: Tick(1920),
 //!     passes: Some(1),
 //! };
-//! let sound = render(timeline, &RenderOptions { tail_s: 0.5, ..RenderOptions::default() })?;
+//! let sound = Render::new(timeline, &RenderOptions { tail_s: 0.5, ..RenderOptions::default() }).samples();
 //! assert_eq!(sound.len(), 2 * (48_000 + 24_000));
 //! assert!(sound[0] != 0.0, "a click begins on its frame");
-//! # Ok::<(), sixrung_audio::RenderError>(())
 //! ```
 
 mod body;
@@ -52,5 +51,5 @@ pub use handover::{Command, Controls, PerformerEnd, Report};
 pub use instrument::Instrument;
 pub use performer::Performer;
 pub use prepared::Prepared;
-pub use render::{Render, RenderError, RenderOptions, render};
+pub use render::{Render, RenderOptions, render};
 pub use units::{Decibels, Part};

@@ -76,7 +76,8 @@ impl Limiter {
     }
 }
 
-/// The lowest of the last `window` values, by a queue that only keeps those that may still become the lowest.
+/// The lowest of the last `window` values, none above one, by a queue of those that may still become the lowest. Ones
+/// are not queued: the limiter mostly rests.
 struct SlidingLowest {
     queue: Box<[(u64, f32)]>,
     first: usize,
@@ -94,17 +95,67 @@ impl SlidingLowest {
     /// # Real-time
     /// Each value is looked at twice at most, on average.
     fn push(&mut self, value: f32) -> f32 {
-        let window = self.queue.len();
-        if self.length > 0 && self.queue[self.first].0 + window as u64 <= self.now {
-            self.first = (self.first + 1) % window;
+        if self.length > 0 && self.queue[self.first].0 + self.queue.len() as u64 <= self.now {
+            self.first = self.place(1);
             self.length -= 1;
         }
-        while self.length > 0 && self.queue[(self.first + self.length - 1) % window].1 >= value {
+        while self.length > 0 && self.queue[self.place(self.length - 1)].1 >= value {
             self.length -= 1;
         }
-        self.queue[(self.first + self.length) % window] = (self.now, value);
-        self.length += 1;
+        if value < 1.0 {
+            self.queue[self.place(self.length)] = (self.now, value);
+            self.length += 1;
+        }
         self.now += 1;
-        self.queue[self.first].1
+        if self.length > 0 { self.queue[self.first].1 } else { 1.0 }
+    }
+
+    /// Where the `index`th of the queue lies in its ring.
+    ///
+    /// # Real-time
+    /// Arithmetic only.
+    fn place(&self, index: usize) -> usize {
+        let place = self.first + index;
+        if place < self.queue.len() { place } else { place - self.queue.len() }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{CEILING, Limiter};
+    use crate::noise::Noise;
+
+    /// Noise of `level`, in and out, the latency taken away.
+    #[expect(clippy::cast_possible_truncation, reason = "samples are single precision")]
+    fn limited(level: f32) -> (Vec<f32>, Vec<f32>) {
+        let mut limiter = Limiter::new(48_000);
+        let latency = usize::try_from(limiter.latency()).expect("short");
+        let mut noise = Noise::new(7);
+        let dry: Vec<f32> = (0..48_000).map(|_| level * noise.next() as f32).collect();
+        let wet: Vec<f32> = dry.iter().map(|sample| limiter.limit([*sample, -*sample])[0]).skip(latency).collect();
+        (dry, wet)
+    }
+
+    #[test]
+    fn what_stays_below_the_ceiling_passes_bit_for_bit() {
+        let (dry, wet) = limited(0.89);
+        assert_eq!(dry[..wet.len()], wet);
+    }
+
+    #[test]
+    fn nothing_passes_the_ceiling_and_little_is_lost() {
+        for level in [1.0, 4.0, 1000.0] {
+            let (_, wet) = limited(level);
+            let peak = wet.iter().fold(0.0_f32, |peak, sample| peak.max(sample.abs()));
+            assert!((0.8 * CEILING..=CEILING).contains(&peak), "{peak} at {level}");
+        }
+    }
+
+    #[test]
+    fn after_a_peak_the_gain_comes_back_all_the_way() {
+        let mut limiter = Limiter::new(48_000);
+        limiter.limit([8.0, 0.0]);
+        let last = (0..48_000).map(|_| limiter.limit([0.5, 0.5])).last();
+        assert_eq!(last, Some([0.5, 0.5]));
     }
 }

@@ -4,15 +4,17 @@
 //! out. Whatever the blocks it is asked for, the samples are the same, bit for bit: everything advances frame by frame,
 //! and housekeeping happens at whole multiples of 64 frames of the clock.
 
-use sixrung_timeline::{FineFrames, Frames};
+mod obeying;
+mod playing;
+
+use sixrung_timeline::Frames;
 
 use crate::guitar::Guitar;
-use crate::handover::{Command, PerformerEnd, Report};
+use crate::handover::{PerformerEnd, Report};
 use crate::mixer::{GATE_RAMP_S, Mixer};
-use crate::playhead::{Due, Playhead};
-use crate::prepared::{Act, Prepared};
-use crate::shelf::{PLACES, Shelf, TableRef};
-use crate::shots::{Shot, Shots};
+use crate::playhead::Playhead;
+use crate::shelf::{PLACES, Shelf};
+use crate::shots::Shots;
 use crate::smooth::frames;
 use crate::string::bank::BLOCK;
 
@@ -158,165 +160,6 @@ impl Performer {
             self.obey(command);
         }
         self.end.report_lost();
-    }
-
-    /// # Real-time
-    /// Moves pointers and sets numbers.
-    fn obey(&mut self, command: Command) {
-        match command {
-            Command::Play(prepared) => {
-                if let Some(place) = self.shelve(prepared) {
-                    self.next = None;
-                    self.play(place);
-                }
-            }
-            Command::PlayNext(prepared) => {
-                if let Some(place) = self.shelve(prepared) {
-                    if self.playhead.is_some() {
-                        self.next = Some(place);
-                    } else {
-                        self.play(place);
-                    }
-                }
-            }
-            Command::Stop => self.stop(),
-            Command::Gain(part, gain) => self.mixer.set_gain(part, gain),
-            Command::Master(gain) => self.mixer.set_master(gain),
-            Command::Mute => self.mixer.mute(),
-            Command::Unmute => self.mixer.unmute(),
-        }
-    }
-
-    /// Puts a timeline on the shelf, unless it was made for another rate: then it stands there only until it is sent
-    /// home.
-    ///
-    /// # Real-time
-    /// Moves a pointer.
-    fn shelve(&mut self, prepared: Box<Prepared>) -> Option<u8> {
-        let (id, rate) = (prepared.timeline().id, prepared.timeline().grid.rate());
-        let place = match self.shelf.put(prepared) {
-            Ok(place) => place,
-            Err(prepared) => {
-                // Commands are only taken while there is room, so this is never reached; a leak is better than a free.
-                std::mem::forget(prepared);
-                return None;
-            }
-        };
-        if rate == self.rate {
-            return Some(place);
-        }
-        self.end.report(Report::Refused { id });
-        None
-    }
-
-    /// Plays the timeline at `place` from now on, or from when the sound has closed and opened again.
-    ///
-    /// # Real-time
-    /// Sets a few numbers.
-    fn play(&mut self, place: u8) {
-        match self.gate {
-            Gate::Closing => self.next = Some(place),
-            Gate::Closed => {
-                self.mixer.open();
-                let open_from = self.frame + self.lead;
-                self.gate = Gate::OpenFrom(open_from);
-                self.start(place, FineFrames::from_frames(Frames(open_from)));
-            }
-            Gate::OpenFrom(open_from) => {
-                if self.playhead.is_some() {
-                    self.guitar.damp_all();
-                }
-                self.start(place, FineFrames::from_frames(Frames(self.frame.max(open_from))));
-            }
-        }
-    }
-
-    /// # Real-time
-    /// Integer arithmetic.
-    fn start(&mut self, place: u8, start: FineFrames) {
-        let Some(prepared) = self.shelf.get(place) else { return };
-        self.playhead = Some(Playhead::new(place, start, prepared));
-        let id = prepared.timeline().id;
-        self.end.report(Report::Started { id, frame: start.round(), fine: start });
-    }
-
-    /// # Real-time
-    /// Sets a few numbers.
-    fn stop(&mut self) {
-        self.playhead = None;
-        self.next = None;
-        if self.gate == Gate::Closed {
-            self.end.report(Report::Stopped { frame: Frames(self.frame) });
-        } else {
-            self.gate = Gate::Closing;
-            self.mixer.close();
-        }
-    }
-
-    /// # Real-time
-    /// Integer arithmetic, and what a struck string costs.
-    fn act_on_what_is_due(&mut self) {
-        while let Some(mut playhead) = self.playhead
-            && playhead.due() <= self.frame
-        {
-            let Some(prepared) = self.shelf.get(playhead.place) else {
-                self.playhead = None;
-                return;
-            };
-            let due = playhead.take(prepared);
-            self.playhead = Some(playhead);
-            match due {
-                Due::Act(act) => self.act(playhead.place, act),
-                Due::IntroEnds => self.begin_cycle(playhead, 0),
-                Due::CycleEnds(cycle) => self.end_cycle(playhead, cycle),
-            }
-        }
-    }
-
-    /// # Real-time
-    /// What a struck string costs.
-    fn act(&mut self, place: u8, act: Act) {
-        match act {
-            Act::Click { table } => self.clicks.start(Shot::new(TableRef { place, table }, u8::MAX, [1.0; 2])),
-            Act::Chuck { string, table, velocity } => {
-                self.guitar.chuck(TableRef { place, table }, string, velocity);
-            }
-            Act::Damp { string } => self.guitar.damp(string),
-            Act::Pluck { string, voice, velocity } => {
-                if let Some(voice) = self.shelf.get(place).and_then(|prepared| prepared.voice(voice)) {
-                    self.guitar.pluck(place, string, voice, velocity);
-                }
-            }
-        }
-    }
-
-    /// # Real-time
-    /// Integer arithmetic.
-    fn begin_cycle(&mut self, playhead: Playhead, cycle: u64) {
-        let Some(prepared) = self.shelf.get(playhead.place) else { return };
-        let fine = playhead.cycle_start(prepared, cycle);
-        let id = prepared.timeline().id;
-        self.end.report(Report::CycleStarted { id, cycle, frame: fine.round(), fine });
-    }
-
-    /// What follows cycle `cycle`: the timeline that waits, the end, or the next cycle.
-    ///
-    /// # Real-time
-    /// Integer arithmetic.
-    fn end_cycle(&mut self, playhead: Playhead, cycle: u64) {
-        let Some(prepared) = self.shelf.get(playhead.place) else { return };
-        let (id, passes) = (prepared.timeline().id, prepared.timeline().passes);
-        let end = playhead.cycle_start(prepared, cycle + 1);
-        let finished = passes.is_some_and(|passes| cycle + 1 >= u64::from(passes));
-        if finished {
-            self.playhead = None;
-            self.end.report(Report::Finished { id, frame: end.round() });
-        }
-        match self.next.take() {
-            Some(place) => self.start(place, end),
-            None if finished => {}
-            None => self.begin_cycle(playhead, cycle + 1),
-        }
     }
 
     /// Housekeeping at every whole block of the clock.

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
-use sixrung_timeline::{ClickKind, Direction, Event, EventKind, Pitch, Tick, Timeline};
+use sixrung_timeline::{Direction, Event, EventKind, Pitch, Tick, Timeline};
 
 use crate::instrument::Instrument;
 use crate::string::attack::attack;
@@ -69,6 +69,9 @@ impl Prepared {
     }
 
     /// The timeline it plays.
+    ///
+    /// # Real-time
+    /// Reads a pointer.
     #[must_use]
     pub fn timeline(&self) -> &Timeline {
         &self.timeline
@@ -146,7 +149,7 @@ impl<'a> Workshop<'a> {
 
     fn act(&mut self, kind: EventKind) -> Option<Act> {
         let act = match kind {
-            EventKind::Click(kind) => Act::Click { table: click_table(kind) },
+            EventKind::Click(kind) => Act::Click { table: click::index(kind) },
             EventKind::Pluck { string, pitch, velocity, direction } => {
                 let voice = self.voice(string, pitch, direction)?;
                 Act::Pluck { string, voice, velocity: sane(velocity) }
@@ -206,10 +209,6 @@ impl<'a> Workshop<'a> {
         self.tables.push(samples);
         u16::try_from(self.tables.len() - 1).unwrap_or(u16::MAX)
     }
-}
-
-fn click_table(kind: ClickKind) -> u16 {
-    click::index(kind)
 }
 
 /// A velocity between 0 and 1; one that is no number is silence.

@@ -1,7 +1,5 @@
 //! The performer without a device: the same sound, offline.
 
-use std::fmt;
-
 use sixrung_timeline::{FineFrames, Frames, Timeline};
 
 use crate::handover::{Command, Controls, Report, pair};
@@ -11,6 +9,9 @@ use crate::performer::Performer;
 use crate::prepared::Prepared;
 use crate::smooth::frames;
 use crate::units::{Decibels, Part};
+
+/// Frames given to a sink at a time.
+const FRAMES_A_PIECE: usize = 4096;
 
 /// How to render.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,29 +35,10 @@ impl Default for RenderOptions {
     }
 }
 
-/// Why a timeline can't be rendered.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RenderError {
-    /// It plays for ever.
-    Endless,
-}
-
-impl fmt::Display for RenderError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Endless => write!(f, "this timeline plays for ever\nhint: give it a number of passes"),
-        }
-    }
-}
-
-impl std::error::Error for RenderError {}
-
-/// A timeline being rendered. The first frame is tick 0 of the timeline.
+/// A timeline being rendered. The first frame is tick 0 of the timeline; one that has no end is rendered for one cycle.
 pub struct Render {
     performer: Performer,
     controls: Controls,
-    /// Frames of the performer before tick 0.
-    skipped: u64,
     made: u64,
     closes_at: u64,
     length: u64,
@@ -64,11 +46,9 @@ pub struct Render {
 
 impl Render {
     /// Makes ready to render `timeline`.
-    ///
-    /// # Errors
-    /// When the timeline has no end.
-    pub fn new(timeline: Timeline, options: &RenderOptions) -> Result<Self, RenderError> {
-        let passes = timeline.passes.ok_or(RenderError::Endless)?;
+    #[must_use]
+    pub fn new(timeline: Timeline, options: &RenderOptions) -> Self {
+        let passes = timeline.passes.unwrap_or(1);
         let (grid, rate) = (timeline.grid, timeline.grid.rate());
         let ticks = u64::from(timeline.intro.0) + u64::from(timeline.cycle.0) * u64::from(passes);
         let ramp = u64::from(frames(rate, GATE_RAMP_S));
@@ -91,9 +71,9 @@ impl Render {
             Report::Started { frame, .. } => Some(frame),
             _ => None,
         });
-        let Frames(skipped) = start.unwrap_or_default();
-        performer.process(&mut vec![0.0; 2 * usize::try_from(skipped).unwrap_or(0)]);
-        Ok(Self { performer, controls, skipped, made: 0, closes_at, length: closes_at + ramp })
+        let Frames(before) = start.unwrap_or_default();
+        performer.process(&mut vec![0.0; 2 * usize::try_from(before).unwrap_or(0)]);
+        Self { performer, controls, made: 0, closes_at, length: closes_at + ramp }
     }
 
     /// Frames from tick 0 to the end of the tail.
@@ -108,15 +88,12 @@ impl Render {
         let wanted = (out.len() / 2).min(usize::try_from(self.length - self.made).unwrap_or(usize::MAX));
         let mut done = 0;
         while done < wanted {
-            let frames = match self.closes_at.checked_sub(self.made) {
-                Some(0) => {
-                    let sent = self.controls.send(Command::Stop);
-                    debug_assert!(sent.is_ok(), "the queue was read at every block");
-                    wanted - done
-                }
-                Some(open) => (wanted - done).min(usize::try_from(open).unwrap_or(usize::MAX)),
-                None => wanted - done,
-            };
+            if self.made == self.closes_at {
+                let sent = self.controls.send(Command::Stop);
+                debug_assert!(sent.is_ok(), "the queue was read at every block");
+            }
+            let open = self.closes_at.checked_sub(self.made).filter(|open| *open > 0).unwrap_or(u64::MAX);
+            let frames = (wanted - done).min(usize::try_from(open).unwrap_or(usize::MAX));
             self.performer.process(&mut out[2 * done..2 * (done + frames)]);
             while self.controls.poll().is_some() {}
             done += frames;
@@ -125,21 +102,31 @@ impl Render {
         wanted
     }
 
-    /// Where the performer's own clock stood at tick 0.
+    /// All that is left, as interleaved left and right samples.
     #[must_use]
-    pub fn started_at(&self) -> Frames {
-        Frames(self.skipped)
+    pub fn samples(mut self) -> Vec<f32> {
+        let mut sound = vec![0.0; 2 * usize::try_from(self.length - self.made).unwrap_or(0)];
+        let made = self.next_block(&mut sound);
+        sound.truncate(2 * made);
+        sound
     }
 }
 
-/// All of `timeline` as interleaved left and right samples.
+/// Renders all of `timeline` and gives it to `sink` piece by piece, interleaved left and right.
 ///
 /// # Errors
-/// When the timeline has no end.
-pub fn render(timeline: Timeline, options: &RenderOptions) -> Result<Vec<f32>, RenderError> {
-    let mut render = Render::new(timeline, options)?;
-    let mut sound = vec![0.0; 2 * usize::try_from(render.frames().0).unwrap_or(0)];
-    let made = render.next_block(&mut sound);
-    sound.truncate(2 * made);
-    Ok(sound)
+/// Those of `sink`, which ends the rendering with its first.
+pub fn render<E>(
+    timeline: Timeline,
+    options: &RenderOptions,
+    mut sink: impl FnMut(&[f32]) -> Result<(), E>,
+) -> Result<(), E> {
+    let mut render = Render::new(timeline, options);
+    let mut block = vec![0.0; 2 * FRAMES_A_PIECE];
+    loop {
+        match render.next_block(&mut block) {
+            0 => return Ok(()),
+            made => sink(&block[..2 * made])?,
+        }
+    }
 }

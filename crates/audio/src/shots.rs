@@ -81,15 +81,30 @@ impl<const N: usize> Shots<N> {
             let Some(shot) = slot else { continue };
             let table = shelf.table(shot.table);
             let rest = table.get(shot.at..).unwrap_or(&[]);
-            for ((left, right), sample) in left.iter_mut().zip(right.iter_mut()).zip(rest) {
-                *left += sample * shot.gains[0];
-                *right += sample * shot.gains[1];
-                shot.gains = shot.gains.map(|gain| gain * shot.decay);
+            if shot.decay < 1.0 {
+                for ((left, right), sample) in left.iter_mut().zip(right.iter_mut()).zip(rest) {
+                    *left += sample * shot.gains[0];
+                    *right += sample * shot.gains[1];
+                    shot.gains = shot.gains.map(|gain| gain * shot.decay);
+                }
+            } else {
+                add(rest, shot.gains[0], left);
+                add(rest, shot.gains[1], right);
             }
             shot.at += left.len();
             if shot.at >= table.len() || shot.gains.iter().all(|gain| gain.abs() < 1e-7) {
                 *slot = None;
             }
         }
+    }
+}
+
+/// Adds `samples` times `gain` to `out`.
+///
+/// # Real-time
+/// Arithmetic only.
+fn add(samples: &[f32], gain: f32, out: &mut [f32]) {
+    for (out, sample) in out.iter_mut().zip(samples) {
+        *out += sample * gain;
     }
 }

@@ -38,8 +38,8 @@ pub(crate) struct Strike {
 
 /// Eight loops.
 pub(crate) struct Bank {
-    lines: Box<[f32]>,
-    bits: u32,
+    /// The delay lines, one row a frame; a power of two of them.
+    rows: Box<[Lanes]>,
     write: usize,
     delay: [usize; LANES],
     input: Lanes,
@@ -62,8 +62,7 @@ impl Bank {
     pub(crate) fn new(longest: usize) -> Self {
         let length = (longest + 1).next_power_of_two();
         Self {
-            lines: vec![0.0; length * LANES].into(),
-            bits: length.trailing_zeros(),
+            rows: vec![Lanes::ZERO; length].into(),
             write: 0,
             delay: [1; LANES],
             input: Lanes::ZERO,
@@ -105,14 +104,18 @@ impl Bank {
         self.picks.iter().flatten().any(|pick| pick.table.place == place)
     }
 
-    /// Clears lane `lane`, tunes it and strikes it. A loop longer than the lines is not struck at all.
+    /// Clears lane `lane`, tunes it and strikes it. A loop longer than the delay lines is not struck at all.
     ///
     /// # Real-time
-    /// Clears one delay line and copies a few numbers.
+    /// Clears one period of a delay line and copies a few numbers.
     pub(crate) fn strike(&mut self, lane: usize, tuned: &Loop, strike: Strike) {
         self.clear(lane);
-        if tuned.delay >= 1 << self.bits {
+        if tuned.delay >= self.rows.len() {
             return;
+        }
+        let mask = self.rows.len() - 1;
+        for back in 1..=tuned.delay {
+            self.rows[self.write.wrapping_sub(back) & mask][lane] = 0.0;
         }
         self.delay[lane] = tuned.delay;
         self.input[lane] = tuned.input;
@@ -135,12 +138,14 @@ impl Bank {
         self.decay[lane] = self.decay[lane].min(decay);
     }
 
-    /// Silences lane `lane` at once.
+    /// Silences lane `lane` at once. What its delay line holds is heard no more: with no gain in the loop it only
+    /// takes zeros from here on, and the next strike clears the rest.
     ///
     /// # Real-time
-    /// Clears one delay line.
+    /// Sets a few numbers.
     pub(crate) fn clear(&mut self, lane: usize) {
-        self.lines[lane << self.bits..(lane + 1) << self.bits].fill(0.0);
+        self.input[lane] = 0.0;
+        self.feedback[lane] = 0.0;
         for lanes in &mut self.last {
             lanes[lane] = 0.0;
         }
@@ -179,10 +184,9 @@ impl Bank {
     /// Arithmetic on fixed arrays.
     #[inline]
     fn step(&mut self, index: usize) -> Lanes {
-        let mask = (1_usize << self.bits) - 1;
-        let mut wave = Lanes(array::from_fn(|lane| {
-            self.lines[(lane << self.bits) | (self.write.wrapping_sub(self.delay[lane]) & mask)]
-        }));
+        let mask = self.rows.len() - 1;
+        let mut wave =
+            Lanes(array::from_fn(|lane| self.rows[self.write.wrapping_sub(self.delay[lane]) & mask].0[lane]));
         wave = self.input * wave + self.feedback * self.last[0];
         for stage in 0..ALLPASSES {
             let (a, before, after) = (self.allpass[stage], self.last[stage], self.last[stage + 1]);
@@ -192,9 +196,7 @@ impl Bank {
         }
         self.last[ALLPASSES] = wave;
         wave += self.feed[index];
-        for (lane, sample) in wave.0.into_iter().enumerate() {
-            self.lines[(lane << self.bits) | (self.write & mask)] = sample;
-        }
+        self.rows[self.write & mask] = wave;
         self.write = self.write.wrapping_add(1);
         wave *= self.gain;
         self.gain *= self.decay;
@@ -226,7 +228,7 @@ impl Bank {
     /// Silences the lanes that have been quiet for a period. Called at every whole block of the clock.
     ///
     /// # Real-time
-    /// Arithmetic, and clears at most eight delay lines.
+    /// Arithmetic only.
     pub(crate) fn settle(&mut self) {
         for lane in 0..LANES {
             if !self.active[lane] {

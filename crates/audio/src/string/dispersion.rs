@@ -11,11 +11,11 @@ pub(crate) fn delay(a: f64, omega: f64) -> f64 {
 }
 
 /// The coefficient with which `stages` allpasses give the inharmonicity `b` to a string of `f0` hertz, beside what
-/// `other`, the phase delay of the loop's other filters, gives already. Met exactly at one partial near 1.2 kHz: a
+/// `other`, the phase delay of the loop's other filters, gives already. Met exactly at one partial near 2.5 kHz: a
 /// first-order allpass can't follow the law all the way up.
 pub(crate) fn solve(rate: f64, f0: f64, b: f64, stages: usize, other: impl Fn(f64) -> f64) -> f64 {
     let period = rate / f0;
-    let partial = (1200.0 / f0).round().clamp(3.0, 14.0);
+    let partial = (2500.0 / f0).round().clamp(6.0, 20.0);
     let stretch = ((1.0 + b * partial * partial) / (1.0 + b)).sqrt();
     let (first, upper) = (TAU / period, TAU / period * partial * stretch);
     if stages == 0 || upper > 0.8 * PI {

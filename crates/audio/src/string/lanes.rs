@@ -1,4 +1,7 @@
 //! Eight numbers in step: the compiler keeps them in vector registers.
+//!
+//! # Real-time
+//! Every operation here is arithmetic on eight numbers.
 
 use std::array;
 use std::ops::{Add, AddAssign, Index, IndexMut, Mul, MulAssign, Sub};
