@@ -4,7 +4,7 @@ use crate::diagnostic::{Caret, Diagnostic, Place, Severity};
 use crate::locate::{place_each, source_offset};
 
 /// Findings kept of one text; a text with more is not worth reading on.
-const MAX_FINDINGS: usize = 200;
+const MAX_FINDINGS: usize = 100;
 /// Characters of a compact text shown around a caret.
 const CARET_WINDOW: usize = 96;
 
@@ -61,8 +61,8 @@ impl<'t> Findings<'t> {
     pub(crate) fn in_text(&mut self, severity: Severity, text: &At<String>, problem: TextProblem) {
         let literal = &self.source[text.span.start..text.span.end];
         let offset = text.span.start + source_offset(literal, problem.from);
-        let caret = windowed(&text.value, problem.from, problem.to);
-        self.push(severity, offset, problem.code, problem.message, problem.hint, Some(caret));
+        let caret = (!text.value.is_empty()).then(|| windowed(&text.value, problem.from, problem.to));
+        self.push(severity, offset, problem.code, problem.message, problem.hint, caret);
     }
 
     /// Every problem of one compact text, as errors.
@@ -72,9 +72,9 @@ impl<'t> Findings<'t> {
         }
     }
 
-    /// Whether more findings would not be kept.
+    /// Whether there are errors enough, so that more of them would not be kept.
     pub(crate) fn is_full(&self) -> bool {
-        self.found.len() >= MAX_FINDINGS
+        self.found.len() >= MAX_FINDINGS && self.any_errors()
     }
 
     pub(crate) fn any_error_in(&self, span: Span) -> bool {
@@ -107,7 +107,7 @@ impl<'t> Findings<'t> {
         caret: Option<Caret>,
     ) {
         // A full list makes room for an error, never for another warning, so that no error is lost behind them.
-        if self.is_full() && (severity == Severity::Warning || self.any_errors()) {
+        if self.found.len() >= MAX_FINDINGS && (severity == Severity::Warning || self.any_errors()) {
             return;
         }
         let place = Place { line: 1, column: 1 };
@@ -115,11 +115,12 @@ impl<'t> Findings<'t> {
     }
 }
 
-/// The part of a compact text around the characters meant, cut where the text is long.
+/// The part of a compact text around the characters meant, on one line, cut where the text is long.
 fn windowed(text: &str, from: usize, to: usize) -> Caret {
+    let text: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     let length = text.chars().count();
     if length <= CARET_WINDOW {
-        return Caret { text: text.to_owned(), from, to };
+        return Caret { text, from, to };
     }
     let first = from.saturating_sub(CARET_WINDOW / 2).min(length - CARET_WINDOW);
     let shown = text.chars().skip(first).take(CARET_WINDOW).collect();

@@ -1,5 +1,8 @@
 //! From byte offsets to the lines and columns a person sees.
 
+#[cfg(test)]
+mod tests;
+
 use crate::diagnostic::Place;
 
 /// The place of each offset; the offsets must rise. One walk over the text serves them all.

@@ -25,7 +25,7 @@ pub(super) fn pattern(form: &PatternForm, meter: Option<Meter>, findings: &mut F
     let grid = form.grid.as_ref().and_then(|written| {
         parse_grid(&written.value).map_err(|problems| findings.all_in_text(written, problems)).ok()
     });
-    let written = form.strokes.as_ref()?;
+    let written = form.strokes.as_ref().filter(|_| !findings.is_full())?;
     // Without a grid or meter the tokens are still read, for what is wrong with them.
     let read = parse_strokes(&written.value, grid.unwrap_or(crate::Grid::Eighths), meter.unwrap_or(Meter::COMMON));
     let read = read.map_err(|problems| findings.all_in_text(written, problems)).ok()?;

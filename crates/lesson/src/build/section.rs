@@ -22,6 +22,10 @@ pub(super) fn section(form: &SectionForm, findings: &mut Findings<'_>) -> Sectio
 }
 
 fn words(line: &At<String>, findings: &mut Findings<'_>) -> WordLine {
+    // Once nothing more would be told, reading on is of no use to anyone.
+    if findings.is_full() {
+        return WordLine { syllables: Vec::new() };
+    }
     parse_words(&line.value).unwrap_or_else(|problems| {
         findings.all_in_text(line, problems);
         WordLine { syllables: Vec::new() }

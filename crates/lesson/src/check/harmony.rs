@@ -97,7 +97,7 @@ impl<'s> Sounding<'s> {
         let plain = self.shape.name.split([' ', '/']).next().unwrap_or_default();
         // With no string to rest on, muting would silence them all.
         let mute = if below.len() < self.sounds.len() {
-            format!("mute string {} or ", below.join(" and "))
+            format!("mute string{} {} or ", if below.len() > 1 { "s" } else { "" }, below.join(" and "))
         } else {
             String::new()
         };

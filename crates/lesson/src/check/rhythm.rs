@@ -1,13 +1,14 @@
 //! Rhythm: patterns fit the meter, entries fill whole bars, chords match change points, alternatives are equally long.
 
 use super::run::{Run, bars_in_words, meets_bar_lines};
-use crate::build::{Draft, DraftPattern};
+use crate::build::Draft;
 use crate::diagnostic::Severity;
 use crate::file::v1::{EntryForm, LessonForm, OptionalForm, PlayForm, PlayedForm, SectionForm};
 use crate::findings::{Findings, Span, TextProblem};
 use crate::layout::MAX_BARS;
 use crate::meter::Meter;
 use crate::section::{Entry, Optional, Play, Section};
+use crate::units::{TICKS_PER_QUARTER, Tick};
 
 pub(super) fn check(form: &LessonForm, draft: &Draft, findings: &mut Findings<'_>) {
     let mut rhythm = Rhythm { form, draft, findings, seen: Vec::new() };
@@ -179,7 +180,7 @@ impl<'f> Rhythm<'f, '_, '_> {
         let (Some((different, usual)), Some(written)) = (patterns, &form.pattern) else { return };
         if different.length() != usual.length() {
             let message = format!("\"{}\" is not as long as \"{}\", which it replaces", different.name, usual.name);
-            let quarters = |ticks: crate::Tick| f64::from(ticks.0) / f64::from(crate::TICKS_PER_QUARTER);
+            let quarters = |ticks: Tick| f64::from(ticks.0) / f64::from(TICKS_PER_QUARTER);
             let (found, wanted) = (quarters(different.length()), quarters(usual.length()));
             let hint = format!("it is {found} quarters long; take one of {wanted}");
             self.findings.error(written.span, "exception-length", message, hint);
@@ -212,11 +213,14 @@ impl<'f> Rhythm<'f, '_, '_> {
         let Some(strokes) = &self.form.patterns[index].strokes else { return };
         let (length, bar) = (draft.pattern.length().0, meter.bar().0);
         if !(length * 2).is_multiple_of(bar) {
-            let slots = draft.pattern.strokes.len();
-            let message =
-                format!("\"{}\" has {slots} slots, {}", draft.pattern.name, bars_in_words(length.into(), meter));
+            let (slots, per_quarter) = (draft.pattern.strokes.len(), draft.pattern.grid.per_quarter());
+            let bar_slots = f64::from(bar) / f64::from(TICKS_PER_QUARTER) * f64::from(per_quarter);
+            let name = &draft.pattern.name;
+            let bar_of = format!("a bar of {}/{}", meter.count(), meter.unit());
+            let message = format!("\"{name}\" has {slots} slots, where {bar_of} has {bar_slots}");
+            let hint = "a pattern is whole or half bars: add the slots that are missing, silent ones as - or .";
             let span = used_at.filter(|_| Some(meter) != self.draft.meter).unwrap_or(strokes.span);
-            self.findings.error(span, "pattern-length", message, length_hint(draft, meter));
+            self.findings.error(span, "pattern-length", message, hint);
             return;
         }
         for line in &draft.bar_lines {
@@ -228,14 +232,4 @@ impl<'f> Rhythm<'f, '_, '_> {
             }
         }
     }
-}
-
-fn length_hint(draft: &DraftPattern, meter: Meter) -> String {
-    let slots =
-        f64::from(meter.bar().0) / f64::from(crate::TICKS_PER_QUARTER) * f64::from(draft.pattern.grid.per_quarter());
-    format!(
-        "a pattern is whole or half bars; a bar of {}/{} has {slots} slots of this grid",
-        meter.count(),
-        meter.unit()
-    )
 }

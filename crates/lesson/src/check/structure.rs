@@ -52,7 +52,7 @@ fn names<'f>(
     let mut names: Vec<&str> = Vec::new();
     for name in given.flatten() {
         if names.contains(&name.value.as_str()) {
-            let message = format!("there is already a {what} \"{}\"", name.value);
+            let message = format!("\"{}\" already names another {what}", name.value);
             findings.error(name.span, "duplicate-name", message, "give each its own name");
         } else {
             names.push(&name.value);
@@ -95,6 +95,9 @@ impl<'f> References<'f, '_, '_> {
     }
 
     fn play(&mut self, play: &PlayForm) {
+        if self.findings.is_full() {
+            return;
+        }
         if let Some(pattern) = &play.pattern
             && !self.patterns.contains(&pattern.value.as_str())
         {

@@ -27,7 +27,7 @@ struct Changes<'a> {
     arrangement: &'a Arrangement,
     /// Those from its start to its end.
     inside: usize,
-    /// Whether it ends with an early change, which belongs to what is played next: words may mark it or not.
+    /// Whether it ends with an early change, in a loop back to another chord: words may mark it or not.
     ends_early: bool,
 }
 
@@ -65,7 +65,7 @@ fn under(arrangement: &Arrangement) -> String {
 }
 
 fn changes<'a>(section: &'a Section, draft: &'a Draft, arrangement: &'a Arrangement) -> Option<Changes<'a>> {
-    let mut walk = Walk { draft, arrangement, last: None, changes: 0, chords: 0, ends_early: false };
+    let mut walk = Walk { draft, arrangement, first: None, last: None, changes: 0, chords: 0, ends_early: false };
     if section.endings.is_empty() {
         walk.entries(&section.entries)?;
     }
@@ -73,12 +73,13 @@ fn changes<'a>(section: &'a Section, draft: &'a Draft, arrangement: &'a Arrangem
         walk.entries(&section.entries)?;
         walk.entries(ending)?;
     }
-    Some(Changes { arrangement, inside: walk.changes, ends_early: walk.ends_early })
+    Some(Changes { arrangement, inside: walk.changes, ends_early: walk.ends_early && walk.last != walk.first })
 }
 
 struct Walk<'d> {
     draft: &'d Draft,
     arrangement: &'d Arrangement,
+    first: Option<&'d ChordRef>,
     last: Option<&'d ChordRef>,
     changes: usize,
     chords: usize,
@@ -116,6 +117,7 @@ impl<'d> Walk<'d> {
 
     fn chord(&mut self, chord: &'d ChordRef) {
         self.chords += 1;
+        self.first = self.first.or(Some(chord));
         if self.last != Some(chord) {
             self.changes += 1;
             self.last = Some(chord);

@@ -58,9 +58,13 @@ const MODES: &[(&str, Mode)] = &[
     ("+", Mode::Augmented),
 ];
 
+/// The first reading that uses up the whole text: `ma` begins `maj7`, yet in `madd9` only the `m` is the mode.
 fn quality_of(text: &str) -> Option<(Kind, Vec<Degree>)> {
-    let mut rest = Rest(text);
-    let mode = rest.one_of(MODES).unwrap_or(Mode::Plain);
+    let modes = MODES.iter().filter_map(|(word, mode)| Some((text.strip_prefix(word)?, *mode)));
+    modes.chain([(text, Mode::Plain)]).find_map(|(rest, mode)| quality_after(mode, Rest(rest)))
+}
+
+fn quality_after(mode: Mode, mut rest: Rest<'_>) -> Option<(Kind, Vec<Degree>)> {
     rest.skip_punctuation();
     let major_seventh = mode == Mode::Minor && rest.one_of(MAJOR_SEVENTHS).is_some();
     let number = rest.one_of(NUMBERS).unwrap_or(Number::None);

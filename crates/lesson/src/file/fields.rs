@@ -25,7 +25,7 @@ impl<'n> Fields<'n> {
     /// The struct in `node`; reports fields that are unknown or written twice.
     pub(crate) fn of(node: &'n Node, owner: &'static str, known: &[&str], findings: &mut Findings<'_>) -> Option<Self> {
         let Kind::Struct { fields, .. } = &node.kind else {
-            wrong_kind(node, &format!("{owner} is written as (field: value, …)"), findings);
+            wrong_kind(node, &format!("{owner} is fields in ( )"), "(field: value, …)", findings);
             return None;
         };
         for (index, field) in fields.iter().enumerate().take(MAX_FIELDS) {
@@ -84,12 +84,11 @@ pub(crate) fn text(node: &Node, name: &str, findings: &mut Findings<'_>) -> Opti
         }
         Kind::Text(value) => Some(At { value: value.clone(), span: node.span }),
         Kind::Scalar(word) => {
-            let message = format!("{name} is a text in quotes; found {word}");
-            findings.error(node.span, "wrong-kind", message, format!("write \"{word}\""));
+            wrong_kind(node, &format!("{name} is a text in quotes"), &format!("\"{word}\""), findings);
             None
         }
         _ => {
-            wrong_kind(node, &format!("{name} is a text in quotes"), findings);
+            wrong_kind(node, &format!("{name} is a text in quotes"), "\"…\", without brackets", findings);
             None
         }
     }
@@ -102,7 +101,7 @@ pub(crate) fn number(node: &Node, name: &str, findings: &mut Findings<'_>) -> Op
         _ => None,
     };
     if value.is_none() {
-        wrong_kind(node, &format!("{name} is a number"), findings);
+        wrong_kind(node, &format!("{name} is a number"), "it without quotes, as in 96 or 72.5", findings);
     }
     value.map(|value| At { value, span: node.span })
 }
@@ -114,7 +113,7 @@ pub(crate) fn whole(node: &Node, name: &str, findings: &mut Findings<'_>) -> Opt
         _ => None,
     };
     if value.is_none() {
-        wrong_kind(node, &format!("{name} is a whole number"), findings);
+        wrong_kind(node, &format!("{name} is a whole number"), "it without quotes or point, as in 2", findings);
     }
     value.map(|value| At { value, span: node.span })
 }
@@ -126,7 +125,7 @@ pub(crate) fn flag(node: &Node, name: &str, findings: &mut Findings<'_>) -> Opti
         _ => None,
     };
     if value.is_none() {
-        wrong_kind(node, &format!("{name} is true or false"), findings);
+        wrong_kind(node, &format!("{name} is true or false"), "true or false, without quotes", findings);
     }
     value.map(|value| At { value, span: node.span })
 }
@@ -136,7 +135,7 @@ pub(crate) fn list<'n>(node: &'n Node, name: &str, findings: &mut Findings<'_>) 
     if let Kind::List(items) = &node.kind {
         return Some(items);
     }
-    wrong_kind(node, &format!("{name} is a list in [ ]"), findings);
+    wrong_kind(node, &format!("{name} is a list in [ ]"), "[…, …], also around a single value", findings);
     None
 }
 
@@ -160,7 +159,7 @@ pub(crate) fn numbered<'n, T>(
         let pairs = match &node.kind {
             Kind::Map(pairs) => pairs,
             _ => {
-                wrong_kind(node, &format!("{name} is written as {{ number: value }}"), findings);
+                wrong_kind(node, &format!("{name} is numbers and values in {{ }}"), "{ 2: …, 3: … }", findings);
                 return None;
             }
         };
@@ -180,14 +179,15 @@ pub(crate) fn numbered<'n, T>(
     }
 }
 
-fn wrong_kind(node: &Node, wanted: &str, findings: &mut Findings<'_>) {
-    let (found, hint) = match &node.kind {
-        Kind::Struct { .. } => ("fields in ( )".to_owned(), "take the ( ) and the field names away"),
-        Kind::Tuple => ("values in ( ) without field names".to_owned(), "lists stand in [ ], fields in (name: value)"),
-        Kind::List(_) => ("a list".to_owned(), "take the [ ] away, or write one value only"),
-        Kind::Map(_) => ("a map in { }".to_owned(), "maps are only used for nth: { 2: … } and mute: { 6: … }"),
-        Kind::Text(_) => ("a text in quotes".to_owned(), "write it without the quotes, in the form named"),
-        Kind::Scalar(word) => (word.clone(), "write it in the form named"),
+fn wrong_kind(node: &Node, wanted: &str, example: &str, findings: &mut Findings<'_>) {
+    let found = match &node.kind {
+        Kind::Struct { .. } => "fields in ( )",
+        Kind::Tuple => "values in ( )",
+        Kind::List(_) => "a list in [ ]",
+        Kind::Map(_) => "a map in { }",
+        Kind::Text(_) => "a text in quotes",
+        Kind::Scalar(word) if word.len() <= 32 => word,
+        Kind::Scalar(_) => "something else",
     };
-    findings.error(node.span, "wrong-kind", format!("{wanted}; found {found}"), hint);
+    findings.error(node.span, "wrong-kind", format!("{wanted}; found {found}"), format!("write {example}"));
 }

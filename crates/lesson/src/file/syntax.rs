@@ -3,7 +3,7 @@
 use ron::error::{Error, Position, SpannedError};
 use serde::de::IgnoredAny;
 
-use super::tree::{self, MAX_DEPTH, Node, Stop};
+use super::tree::{self, MAX_DEPTH, MAX_VALUES, Node, Stop};
 use crate::findings::{Findings, Span};
 
 /// The tree of `text`; a malformed text gives its first syntax error and nothing else.
@@ -13,24 +13,41 @@ pub(crate) fn tree_of<'t>(text: &'t str) -> Result<Node, Findings<'t>> {
         findings.error(Span { start: offset, end: offset }, code, message, hint);
         Err(findings)
     };
-    let tree = tree::parse(text);
-    if let Err(Stop::TooDeep(offset)) = tree {
-        let message = format!("brackets are nested deeper than {MAX_DEPTH}");
-        return stop(offset, "too-deep", &message, "a lesson needs about ten; close the brackets opened before this");
-    }
+    // What is too much is turned away before `ron` spends time on it.
+    let tree = match tree::parse(text) {
+        Err(Stop::TooDeep(offset)) => {
+            let message = format!("brackets are nested deeper than {MAX_DEPTH}");
+            return stop(
+                offset,
+                "too-deep",
+                &message,
+                "a lesson needs about ten; close the brackets opened before this",
+            );
+        }
+        Err(Stop::TooMany(offset)) => {
+            let message = format!("there are more than {MAX_VALUES} values");
+            return stop(
+                offset,
+                "too-many",
+                &message,
+                "split the lesson, or say it shorter with times, sections and form",
+            );
+        }
+        Err(Stop::Syntax(offset)) => Err(offset),
+        Ok(tree) => Ok(tree),
+    };
     if let Err(error) = ron::Options::default().from_str::<IgnoredAny>(text) {
         let offset = offset_of(text, &error);
         return stop(offset, "syntax", &in_lower_case(&error.code), hint(&error.code, text[offset..].chars().next()));
     }
-    match tree {
-        Ok(tree) => Ok(tree),
-        Err(Stop::Syntax(offset) | Stop::TooDeep(offset)) => stop(
+    tree.or_else(|offset| {
+        stop(
             offset,
             "syntax",
             "this can't be read",
             "a lesson is made of (field: value), [lists], \"texts\" and numbers",
-        ),
-    }
+        )
+    })
 }
 
 /// The byte that is wrong. `ron` gives where it stood before and after it met the error.

@@ -4,6 +4,9 @@
 //! structure is walked once more here. Keeping every field, known or not, in order and with duplicates, is what lets
 //! the checks report everything at once.
 
+#[cfg(test)]
+mod tests;
+
 use crate::findings::Span;
 
 /// One value.
@@ -41,18 +44,23 @@ pub(crate) struct Field {
 /// Brackets open at once. A lesson needs ten; everything that walks the tree may recurse safely.
 pub(crate) const MAX_DEPTH: usize = 32;
 
+/// Values a lesson may be made of: several times what the other limits leave room for.
+pub(crate) const MAX_VALUES: usize = 40_000;
+
 /// Why the walk stopped, and at which byte.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Stop {
     /// Brackets nest deeper than [`MAX_DEPTH`].
     TooDeep(usize),
+    /// There are more than [`MAX_VALUES`] values.
+    TooMany(usize),
     /// No sense in this; `ron` says it better.
     Syntax(usize),
 }
 
 /// The tree of a text.
 pub(crate) fn parse(text: &str) -> Result<Node, Stop> {
-    let mut walk = Walk { text, at: 0, depth: 0 };
+    let mut walk = Walk { text, at: 0, depth: 0, values: 0 };
     walk.skip_attributes()?;
     let root = walk.value()?;
     walk.skip_blank();
@@ -61,7 +69,7 @@ pub(crate) fn parse(text: &str) -> Result<Node, Stop> {
 
 /// The first byte from `at` on that is no blank and in no comment.
 pub(crate) fn past_blank(text: &str, at: usize) -> usize {
-    let mut walk = Walk { text, at, depth: 0 };
+    let mut walk = Walk { text, at, depth: 0, values: 0 };
     walk.skip_blank();
     walk.at
 }
@@ -70,6 +78,7 @@ struct Walk<'t> {
     text: &'t str,
     at: usize,
     depth: usize,
+    values: usize,
 }
 
 impl<'t> Walk<'t> {
@@ -130,6 +139,10 @@ impl<'t> Walk<'t> {
     fn value(&mut self) -> Result<Node, Stop> {
         self.skip_blank();
         let start = self.at;
+        self.values += 1;
+        if self.values > MAX_VALUES {
+            return Err(Stop::TooMany(start));
+        }
         let kind = match self.rest().chars().next() {
             Some('(') => self.parens(None)?,
             Some('[') => Kind::List(self.sequence("[", "]", Self::value)?),

@@ -8,6 +8,9 @@ pub(crate) mod strokes;
 pub(crate) mod tuning;
 pub(crate) mod words;
 
+#[cfg(test)]
+mod tests;
+
 use crate::findings::TextProblem;
 
 /// Problems reported of one text; one that has more is not worth reading on.
