@@ -21,9 +21,10 @@
 //!     pass: Tick(1920),
 //!     passes: Some(1),
 //! };
-//! let sound = Render::new(timeline, &RenderOptions { tail_s: 0.5, ..RenderOptions::default() }).samples();
+//! let sound = Render::new(timeline, &RenderOptions { tail_s: 0.5, ..RenderOptions::default() })?.samples();
 //! assert_eq!(sound.len(), 2 * (48_000 + 24_000));
 //! assert!(sound[0] != 0.0, "a click begins on its frame");
+//! # Ok::<(), sixrung_audio::RenderError>(())
 //! ```
 
 mod body;
@@ -51,5 +52,5 @@ pub use handover::{Command, Controls, PerformerEnd, Report};
 pub use instrument::Instrument;
 pub use performer::Performer;
 pub use prepared::Prepared;
-pub use render::{Render, RenderOptions, render};
+pub use render::{Render, RenderError, RenderOptions};
 pub use units::{Decibels, Part};

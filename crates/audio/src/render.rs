@@ -1,5 +1,7 @@
 //! The performer without a device: the same sound, offline.
 
+use std::fmt;
+
 use sixrung_timeline::{FineFrames, Frames, Timeline};
 
 use crate::handover::{Command, Controls, Report, pair};
@@ -9,9 +11,6 @@ use crate::performer::Performer;
 use crate::prepared::Prepared;
 use crate::smooth::frames;
 use crate::units::{Decibels, Part};
-
-/// Frames given to a sink at a time.
-const FRAMES_A_PIECE: usize = 4096;
 
 /// How to render.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,7 +34,24 @@ impl Default for RenderOptions {
     }
 }
 
-/// A timeline being rendered. The first frame is tick 0 of the timeline; one that has no end is rendered for one cycle.
+/// Why a timeline can't be rendered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RenderError {
+    /// It plays for ever.
+    Endless,
+}
+
+impl fmt::Display for RenderError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Endless => write!(f, "this timeline plays for ever\nhint: give it a number of passes"),
+        }
+    }
+}
+
+impl std::error::Error for RenderError {}
+
+/// A timeline being rendered. The first frame is tick 0 of the timeline.
 pub struct Render {
     performer: Performer,
     controls: Controls,
@@ -46,9 +62,11 @@ pub struct Render {
 
 impl Render {
     /// Makes ready to render `timeline`.
-    #[must_use]
-    pub fn new(timeline: Timeline, options: &RenderOptions) -> Self {
-        let passes = timeline.passes.unwrap_or(1);
+    ///
+    /// # Errors
+    /// When the timeline has no end.
+    pub fn new(timeline: Timeline, options: &RenderOptions) -> Result<Self, RenderError> {
+        let passes = timeline.passes.ok_or(RenderError::Endless)?;
         let (grid, rate) = (timeline.grid, timeline.grid.rate());
         let ticks = u64::from(timeline.intro.0) + u64::from(timeline.cycle.0) * u64::from(passes);
         let ramp = u64::from(frames(rate, GATE_RAMP_S));
@@ -73,7 +91,7 @@ impl Render {
         });
         let Frames(before) = start.unwrap_or_default();
         performer.process(&mut vec![0.0; 2 * usize::try_from(before).unwrap_or(0)]);
-        Self { performer, controls, made: 0, closes_at, length: closes_at + ramp }
+        Ok(Self { performer, controls, made: 0, closes_at, length: closes_at + ramp })
     }
 
     /// Frames from tick 0 to the end of the tail.
@@ -109,24 +127,5 @@ impl Render {
         let made = self.next_block(&mut sound);
         sound.truncate(2 * made);
         sound
-    }
-}
-
-/// Renders all of `timeline` and gives it to `sink` piece by piece, interleaved left and right.
-///
-/// # Errors
-/// Those of `sink`, which ends the rendering with its first.
-pub fn render<E>(
-    timeline: Timeline,
-    options: &RenderOptions,
-    mut sink: impl FnMut(&[f32]) -> Result<(), E>,
-) -> Result<(), E> {
-    let mut render = Render::new(timeline, options);
-    let mut block = vec![0.0; 2 * FRAMES_A_PIECE];
-    loop {
-        match render.next_block(&mut block) {
-            0 => return Ok(()),
-            made => sink(&block[..2 * made])?,
-        }
     }
 }

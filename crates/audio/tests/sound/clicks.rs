@@ -40,7 +40,7 @@ fn check(rate: u32, milli_bpm: u32, minutes: u32) {
     let beats = minutes * milli_bpm / 1000 / 4 * 4;
     bars.passes = Some(beats / 4);
     let options = RenderOptions { guitar: Decibels::SILENCE, ..RenderOptions::default() };
-    let mut render = Render::new(bars, &options);
+    let mut render = Render::new(bars, &options).expect("it ends");
     let found = onsets(|block| render.next_block(block));
     assert_eq!(found.len(), beats as usize);
     for (beat, onset) in found.into_iter().enumerate() {
@@ -98,7 +98,7 @@ fn a_tempo_change_at_the_end_of_a_cycle_carries_the_position_unrounded() {
 fn no_click_is_louder_than_six_decibels_under_full_scale() {
     let mut bars = timeline(1, 48_000, 100_000, clicks());
     bars.passes = Some(1);
-    let sound = Render::new(bars, &RenderOptions::default()).samples();
+    let sound = Render::new(bars, &RenderOptions::default()).expect("it ends").samples();
     let peak = sound.iter().fold(0.0_f32, |peak, sample| peak.max(sample.abs()));
     assert!((0.4..=0.5012).contains(&peak), "{peak}");
 }

@@ -1,6 +1,6 @@
 //! What the two ends of the hand-over promise each other.
 
-use sixrung_audio::{Command, Performer, Report, handover};
+use sixrung_audio::{Command, Performer, Render, RenderError, RenderOptions, Report, handover};
 use sixrung_timeline::Frames;
 
 use crate::hand_made::{busy_bar, clicks, timeline};
@@ -122,4 +122,10 @@ fn a_velocity_that_is_no_number_is_silence() {
     played.play(timeline(1, RATE, 120_000, events));
     played.run(RATE as usize, 480);
     assert!(played.sound.iter().all(|sample| sample.is_finite()));
+}
+
+#[test]
+fn what_has_no_end_is_not_rendered() {
+    let endless = Render::new(timeline(1, RATE, 120_000, clicks()), &RenderOptions::default());
+    assert_eq!(endless.err(), Some(RenderError::Endless));
 }

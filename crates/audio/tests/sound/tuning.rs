@@ -13,7 +13,7 @@ fn cents_off(rate: u32, string: u8, key: u8) -> f64 {
     let mut bar = timeline(1, rate, 120_000, vec![pluck(0, string, key, 0.8)]);
     (bar.passes, bar.cycle) = (Some(1), Tick(1920));
     let options = RenderOptions { click: Decibels::SILENCE, tail_s: 0.7, ..RenderOptions::default() };
-    let sound = Render::new(bar, &options).samples();
+    let sound = Render::new(bar, &options).expect("it ends").samples();
     let expected = 440.0 * ((f64::from(key) - 69.0) / 12.0).exp2();
     let half = rate as usize / 2;
     let phase = |from: usize| {
