@@ -1,11 +1,11 @@
 //! Plays a click twice a second, listens for it, and says where on the output's count it was heard: the round trip and
 //! its jitter. Tells every event, so that a sound server can be killed and started again meanwhile.
 //!
-//! `cargo run --example loopback -- SECONDS [BUFFER]`
+//! `cargo run --example loopback -- SECONDS [BUFFER]`, or `-- list` for what devices there are.
 
 use std::time::{Duration, Instant};
 
-use sixrung_devices::{Config, DEFAULT_BUFFER, Event, Sound, Source, Which};
+use sixrung_devices::{Config, DEFAULT_BUFFER, Event, Sound, Source, Which, list};
 
 /// One full-scale sample every half second.
 struct Clicks {
@@ -25,6 +25,13 @@ impl Source for Clicks {
 }
 
 fn main() {
+    if std::env::args().nth(1).is_some_and(|it| it == "list") {
+        match list() {
+            Ok(devices) => println!("{devices:#?}"),
+            Err(error) => println!("{error}"),
+        }
+        return;
+    }
     let mut args = std::env::args().skip(1).filter_map(|it| it.parse::<u32>().ok());
     let seconds = args.next().unwrap_or(10);
     let buffer = args.next().unwrap_or(DEFAULT_BUFFER);
@@ -53,9 +60,7 @@ fn main() {
                 let (place, every) = (frame + heard as f64, f64::from(rate / 2));
                 let late_ms = (place - (place / every).round() * every) * 1000.0 / f64::from(rate);
                 let now = sound.frame_now().map_or(f64::NAN, |now| (now - place) * 1000.0 / f64::from(rate));
-                #[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, reason = "counts of frames")]
-                let apart = (chunk.position + heard as u64) as i64 - ((place / every).round() * every) as i64;
-                println!("{at:7.3} apart {apart} heard {late_ms:8.3} ms after it sounded, read {now:6.1} ms after");
+                println!("{at:7.3} heard {late_ms:8.3} ms after it sounded, read {now:6.1} ms after");
                 round_trips.push(late_ms);
             }
         }

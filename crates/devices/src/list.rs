@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use cpal::DeviceId;
 use cpal::traits::{DeviceTrait as _, HostTrait as _};
 
 use crate::backend::{FASTEST, SLOWEST};
@@ -9,6 +10,20 @@ use crate::event::Which;
 
 /// Rates told by name when a device takes a whole range.
 const COMMON: [u32; 8] = [8_000, 16_000, 22_050, 44_100, 48_000, 88_200, 96_000, 192_000];
+
+/// Names ALSA lists that are no devices: rate converters, mixers, a bin, and doors to servers that complain on standard
+/// error when nobody is behind them. (Those servers' own ALSA plug-ins are what `default` leads to.)
+const PLUMBING: [&str; 9] = [
+    "alsa:null",
+    "alsa:lavrate",
+    "alsa:samplerate",
+    "alsa:speexrate",
+    "alsa:speex",
+    "alsa:upmix",
+    "alsa:vdownmix",
+    "alsa:jack",
+    "alsa:oss",
+];
 
 /// What there is, in each direction the default first.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -28,11 +43,10 @@ pub struct Device {
     pub name: String,
     /// The system's default for this direction.
     pub default: bool,
-    /// Common rates it takes, frames a second, rising. Empty where it cannot be asked just now (in use, or a plug-in
-    /// that only tells when opened).
+    /// Common rates it takes, frames a second, rising. Empty while it is in use and can't be asked.
     pub rates: Vec<u32>,
-    /// Channel counts it takes, rising.
-    pub channels: Vec<u16>,
+    /// The most channels it takes; 0 while it can't be asked.
+    pub channels: u16,
 }
 
 /// Why nothing could be listed.
@@ -79,27 +93,34 @@ pub fn list() -> Result<Devices, ListError> {
 
 /// The default may be a name that stands for nothing: it counts if it can be asked what it takes.
 fn gather(which: Which, default: Option<cpal::Device>, all: impl Iterator<Item = cpal::Device>) -> Vec<Device> {
-    let default_id = default.as_ref().and_then(|device| device.id().ok());
-    let others = all.filter(|device| default_id.is_none() || device.id().ok() != default_id);
-    let default = default.and_then(|device| describe(&device, which, true)).filter(|it| !it.rates.is_empty());
+    let id = |device: &cpal::Device| device.id().ok();
+    let default_id = default.as_ref().and_then(id);
+    let others =
+        all.filter(|device| id(device).is_some_and(|it| Some(&it) != default_id.as_ref() && !is_plumbing(&it)));
+    let default = default.and_then(|device| describe(&device, which, true));
     default.into_iter().chain(others.filter_map(|device| describe(&device, which, false))).collect()
 }
 
+fn is_plumbing(id: &DeviceId) -> bool {
+    PLUMBING.contains(&id.to_string().as_str())
+}
+
+/// `None` for what neither tells what it takes nor is merely in use: a name without a device.
 fn describe(device: &cpal::Device, which: Which, default: bool) -> Option<Device> {
-    let offers: Vec<_> = match which {
+    let offers: Result<Vec<_>, cpal::Error> = match which {
         Which::Output => device.supported_output_configs().map(Iterator::collect),
         Which::Input => device.supported_input_configs().map(Iterator::collect),
-    }
-    .unwrap_or_default();
-    let mut rates: Vec<u32> = COMMON
-        .into_iter()
-        .chain(offers.iter().flat_map(|it| [it.min_sample_rate(), it.max_sample_rate()]))
-        .filter(|rate| (SLOWEST..=FASTEST).contains(rate) && offers.iter().any(|it| it.contains_rate(*rate)))
-        .collect();
-    let mut channels: Vec<u16> = offers.iter().map(cpal::SupportedStreamConfigRange::channels).collect();
+    };
+    let offers = match offers {
+        Ok(offers) if offers.is_empty() => return None,
+        Err(error) if error.kind() == cpal::ErrorKind::DeviceBusy => Vec::new(),
+        offers => offers.ok()?,
+    };
+    let ends = offers.iter().flat_map(|it| [it.min_sample_rate(), it.max_sample_rate()]);
+    let had = |rate: &u32| (SLOWEST..=FASTEST).contains(rate) && offers.iter().any(|it| it.contains_rate(*rate));
+    let mut rates: Vec<u32> = COMMON.into_iter().chain(ends).filter(had).collect();
     rates.sort_unstable();
     rates.dedup();
-    channels.sort_unstable();
-    channels.dedup();
+    let channels = offers.iter().map(cpal::SupportedStreamConfigRange::channels).max().unwrap_or(0);
     Some(Device { id: device.id().ok()?.to_string(), name: device.to_string(), default, rates, channels })
 }

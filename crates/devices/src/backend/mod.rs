@@ -4,6 +4,8 @@ mod formats;
 mod null;
 mod simulated;
 mod streams;
+#[cfg(test)]
+mod tests;
 
 pub use simulated::{Room, SimulatedConfig, Simulation};
 

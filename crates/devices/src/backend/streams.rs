@@ -152,7 +152,17 @@ fn by_id(id: &str) -> Option<Device> {
 
 #[expect(clippy::needless_pass_by_value, reason = "made for map_err")]
 fn refused(error: cpal::Error) -> Why {
-    Why::Refused(error.to_string().to_lowercase().trim_end_matches('.').to_owned())
+    use cpal::ErrorKind::{
+        DeviceBusy, DeviceNotAvailable, HostUnavailable, PermissionDenied, UnsupportedConfig, UnsupportedOperation,
+    };
+    Why::Refused(match error.kind() {
+        DeviceBusy => "the device is in use by another program".to_owned(),
+        DeviceNotAvailable => "no sound device answers".to_owned(),
+        HostUnavailable => "the sound system does not answer".to_owned(),
+        PermissionDenied => "the system does not let this program use the device".to_owned(),
+        UnsupportedConfig | UnsupportedOperation => return no_format(),
+        _ => error.to_string().to_lowercase().trim_end_matches('.').to_owned(),
+    })
 }
 
 fn no_format() -> Why {

@@ -4,6 +4,8 @@ mod health;
 mod input;
 mod output;
 mod returning;
+#[cfg(test)]
+mod tests;
 
 pub(crate) use health::{Health, Pulse};
 pub(crate) use input::{InputEnds, InputSide, input_side};

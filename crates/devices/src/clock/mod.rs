@@ -3,6 +3,8 @@
 mod fit;
 mod map;
 mod stamp;
+#[cfg(test)]
+mod tests;
 mod track;
 
 pub use map::ClockMap;

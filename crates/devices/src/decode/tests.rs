@@ -107,10 +107,10 @@ fn packed_files_are_read() {
         // Half a second; an MP3 without a word about its padding may be two frames of 1152 longer (ISO 11172-3).
         let frames = recording.mono.len();
         assert!((11_025..=11_025 + 2 * 1152).contains(&frames), "{name}: {frames}");
-        // −6 dB is 0.501 peak, 0.354 rms.
+        // −6 dB is 0.501 peak, 0.354 rms; lame takes 5 % off so that its own errors do not clip.
         let middle = &recording.mono[4000..8000];
         let rms = (middle.iter().map(|it| f64::from(it * it)).sum::<f64>() / 4000.0).sqrt();
-        assert!((rms - 0.354).abs() < 0.01, "{name}: {rms}");
+        assert!((0.33..0.36).contains(&rms), "{name}: {rms}");
         let crossings = middle.windows(2).filter(|it| it[0] < 0.0 && it[1] >= 0.0).count();
         assert!((79..=81).contains(&crossings), "{name}: 441 Hz in 4000 frames is 80, not {crossings}");
     }
@@ -135,7 +135,7 @@ fn damaged_files_never_panic() {
     let wav = wav(16, 2, 44_100, 200);
     let files = PACKED.iter().map(|(_, bytes)| *bytes).chain([&wav[..]]);
     for bytes in files {
-        for at in (0..bytes.len().min(300)).chain((300..bytes.len()).step_by(131)) {
+        for at in (0..bytes.len().min(200)).chain((200..bytes.len()).step_by(263)) {
             for value in [0, 0xFF] {
                 let mut damaged = bytes.to_vec();
                 damaged[at] = value;

@@ -2,6 +2,8 @@
 
 mod port;
 mod supervisor;
+#[cfg(test)]
+mod tests;
 mod worker;
 
 pub(crate) use port::Build;
