@@ -1,5 +1,8 @@
 //! Playability: whether a hand can hold a shape at all, and whether it can reach it.
 
+#[cfg(test)]
+mod tests;
+
 use crate::build::Draft;
 use crate::diagnostic::Severity;
 use crate::file::v1::{LessonForm, ShapeForm};

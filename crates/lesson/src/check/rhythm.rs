@@ -166,6 +166,10 @@ impl<'f> Rhythm<'f, '_, '_> {
         if chords == points + 1 || (chords == points && chords > 0) || (chords == 0 && written.is_none()) {
             return;
         }
+        // A chord that could not be read is missing from the count already.
+        if written.is_some_and(|span| self.findings.any_error_in(span)) {
+            return;
+        }
         let span = written.or(form.pattern.as_ref().map(|pattern| pattern.span)).unwrap_or(entry);
         let message = format!("\"{}\" has {points} change points; found {chords} chords", pattern.name);
         let hint = match points {
