@@ -1,4 +1,22 @@
 //! Microphone blocks to what was heard, and expected strokes plus what was heard to a verdict.
+//!
+//! Phases: [`Listener`] turns blocks of sound into [`Onset`]s (what the last moments do not explain) and [`Moment`]s
+//! (levels) → [`PassEar`] gathers those of one pass → [`strums`] makes one strum a slot of them, guided by the
+//! [`PassPlan`] → [`align`] pairs strums and strokes → [`judge`] says [`Verdict`]. [`judge_take`] does all of it for a
+//! recording, with the same parts. Pure: no clock, no devices; time is the frame index of the take.
+//!
+//! ```
+//! use sixrung_listen::{PassPlan, Reason, TakeOptions, Verdict, judge_take};
+//! # use sixrung_lesson::{Action, Direction};
+//! # use sixrung_listen::PlannedStroke;
+//! # let stroke = |at_s| PlannedStroke {
+//! #     at_s, slot_s: 0.5, bar: 0, slot: 0, action: Action::Strum, direction: Direction::Down, shape: None,
+//! # };
+//! let plan = PassPlan { starts_s: 0.0, length_s: 2.0, strokes: [0.0, 0.5, 1.0, 1.5].map(stroke).to_vec() };
+//! let options = TakeOptions { starts_at_s: Some(0.2), ..TakeOptions::default() };
+//! let judged = judge_take(&[0.0; 110_250], 44_100, &[plan], &options).expect("44.1 kHz is a rate we take");
+//! assert_eq!(judged.passes[0].verdict, Verdict::NotJudged(Reason::Silence));
+//! ```
 
 mod align;
 mod decimate;
@@ -27,7 +45,7 @@ pub use listener::{Caught, Listener, RATES};
 pub use onset::Onset;
 pub use pass::PassEar;
 pub use plan::{PassPlan, PlannedStroke};
-pub use quality::Quality;
+pub use quality::{Quality, own_sound_db};
 pub use round_trip::{RoundTrip, find_round_trip};
 pub use strums::{Strum, strums};
 pub use take::{TakeOptions, TakeVerdict, judge_take};

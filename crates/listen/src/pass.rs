@@ -29,8 +29,15 @@ impl PassEar {
         // A string every 20 ms and a moment every 20 ms: more would be noise.
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a size hint")]
         let capacity = ((plan.length_s + 1.0) * 60.0).clamp(0.0, 1e6) as usize;
-        let quality = Quality { moments: Vec::with_capacity(capacity) };
+        let quality = Quality { moments: Vec::with_capacity(capacity), own_sound_db: None };
         Self { plan, latency_s, onsets: Vec::with_capacity(capacity), quality }
+    }
+
+    /// The same ear, knowing how strongly the program's own clicks arrive, as [`crate::own_sound_db`] finds it.
+    #[must_use]
+    pub fn beside_own_sound(mut self, own_sound_db: Option<f32>) -> Self {
+        self.quality.own_sound_db = own_sound_db;
+        self
     }
 
     /// The pass being heard.

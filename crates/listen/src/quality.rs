@@ -1,6 +1,8 @@
 //! Whether a pass could be heard well enough to judge.
 
 use crate::level::Moment;
+use crate::median::median_f32;
+use crate::onset::Onset;
 use crate::plan::PassPlan;
 use crate::strums::Strum;
 use crate::verdict::Reason;
@@ -10,11 +12,35 @@ const OVERDRIVEN_SHARE: f32 = 0.005;
 /// Below this the loudest moment of a pass is silence, in decibels re full scale.
 const SILENCE_BELOW_DB: f32 = -75.0;
 
+/// At least one expected stroke in so many, and two, must rise clearly: a player who rests for some bars still does.
+/// A design choice of ours.
+const CLEARLY_HEARD_SHARE: usize = 8;
+/// The program's own clicks may be at most this much weaker than the strums before they are taken for them. A design
+/// choice of ours, below the 9 dB by which a strum nobody asked for must stand near the usual.
+const OWN_SOUND_BELOW_DB: f32 = 10.0;
+/// Own clicks are looked for this close to where they should arrive, in seconds.
+const CLICK_NEAR_S: f64 = 0.040;
+
 /// What is known of the input over one pass.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Quality {
     /// Its moments, by time.
     pub moments: Vec<Moment>,
+    /// How strongly the program's own clicks arrive, see [`own_sound_db`]; `None` when unknown or not at all.
+    pub own_sound_db: Option<f32>,
+}
+
+/// How strongly the program's own clicks arrive in the microphone, in decibels re full scale: the median strength of
+/// the onsets near them. `clicks_s` are the count-in's clicks, when the player is silent, on the clock of the onsets
+/// (round trip added). `None` when fewer than half of them are heard.
+#[must_use]
+pub fn own_sound_db(onsets: &[Onset], clicks_s: &[f64]) -> Option<f32> {
+    let near = |click: &f64| {
+        let near = onsets.iter().filter(|onset| (onset.at_s - click).abs() <= CLICK_NEAR_S);
+        near.map(|onset| onset.strength_db).reduce(f32::max)
+    };
+    let mut heard: Vec<f32> = clicks_s.iter().filter_map(near).collect();
+    if heard.len() * 2 < clicks_s.len() { None } else { median_f32(&mut heard) }
 }
 
 impl Quality {
@@ -27,6 +53,9 @@ impl Quality {
         let loudest = moments.iter().map(|moment| moment.level_db).fold(f32::MIN, f32::max);
         #[expect(clippy::cast_precision_loss, reason = "a share")]
         let clipped = moments.iter().map(|moment| moment.clipped).sum::<f32>() / moments.len().max(1) as f32;
+        let clearly_heard = plan.strokes.len().min((plan.strokes.len() / CLEARLY_HEARD_SHARE).max(2));
+        let mut strengths: Vec<f32> = strums.iter().map(|strum| strum.strength_db).collect();
+        let usual_db = median_f32(&mut strengths);
         if moments.iter().any(|moment| moment.bad) {
             Some(Reason::BadSamples)
         } else if moments.iter().any(|moment| moment.gap) {
@@ -37,6 +66,10 @@ impl Quality {
             Some(Reason::Clipped)
         } else if loudest < SILENCE_BELOW_DB || strums.is_empty() {
             Some(Reason::Silence)
+        } else if strums.iter().filter(|strum| strum.certain).count() < clearly_heard {
+            Some(Reason::TooFaint)
+        } else if self.own_sound_db.is_some_and(|own| usual_db.is_some_and(|usual| own > usual - OWN_SOUND_BELOW_DB)) {
+            Some(Reason::OwnSound)
         } else {
             None
         }
