@@ -122,7 +122,7 @@ fn check(text: &str, lesson: &Lesson, marks: usize) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(6), cases: 1500, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(6), failure_persistence: None, cases: 1500, ..ProptestConfig::default() })]
     #[test]
     fn what_was_read_can_be_laid_out(plan in plan()) {
         let text = lesson_text(&plan);

@@ -107,7 +107,7 @@ fn mutation() -> impl Strategy<Value = (usize, usize, Vec<u8>)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(6), ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(6), failure_persistence: None, ..ProptestConfig::default() })]
     #[test]
     fn any_bytes_give_an_answer(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
         check(&bytes);

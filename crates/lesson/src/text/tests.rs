@@ -125,7 +125,7 @@ fn stroke() -> impl Strategy<Value = Stroke> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(6), ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(6), failure_persistence: None, ..ProptestConfig::default() })]
     #[test]
     fn frets_written_out_read_back(strings in prop::collection::vec(string(), 1..9)) {
         // One string at fret 10 or higher has no dash to tell it from two strings.

@@ -85,7 +85,7 @@ fn padded(items: &[(&'static str, String, &'static str)]) -> Vec<String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(6), ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(6), failure_persistence: None, ..ProptestConfig::default() })]
     #[test]
     fn what_ron_accepts_has_a_tree(text in value()) {
         let accepted = ron::Options::default().from_str::<IgnoredAny>(&text).is_ok();
