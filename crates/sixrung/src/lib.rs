@@ -1,6 +1,20 @@
-//! The face of Sixrung: the window and the command line (being written).
+//! The face of Sixrung: the window and the command line.
+//!
+//! [`session`] is the practice session as a pure state machine; [`studio`] carries its effects out on devices, ear and
+//! journal; [`stand`] and [`pages`] draw what it shows; [`app`] is the window around them; [`cli`] is everything that
+//! works without one.
 
+pub mod app;
+pub mod cli;
+pub mod commands;
+pub mod draw;
+pub mod ear;
+pub mod files;
+pub mod library;
 pub mod pages;
+pub mod say;
+pub mod session;
 pub mod stand;
+pub mod studio;
 pub mod text;
 pub mod theme;

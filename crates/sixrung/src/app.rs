@@ -1,0 +1,153 @@
+//! The window: reads keys, draws what the studio shows, hands wishes back.
+
+use std::path::PathBuf;
+use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
+
+use eframe::egui;
+use sixrung_practice::{Moment, UtcOffset};
+
+use crate::cli::WindowArgs;
+use crate::library::{DEMOS, Source};
+use crate::pages::{PageView, page_ui};
+use crate::stand::{Intent, LessonSource, stand_ui};
+use crate::studio::Studio;
+
+/// While something moves, frames come this far apart: 60 a second.
+const MOVING: Duration = Duration::from_micros(16_667);
+/// While nothing moves, so often is looked for what happened: the level meter follows at this pace.
+const RESTING: Duration = Duration::from_millis(100);
+/// The window when new: the drawn size.
+const SIZE: [f32; 2] = [1280.0, 800.0];
+/// The smallest window everything fits into.
+const LEAST: [f32; 2] = [960.0, 600.0];
+/// Devices come and go while their page is open: asked so often.
+const PAGE_LIFE: Duration = Duration::from_secs(2);
+
+/// Opens the window and stays until it is closed.
+///
+/// # Errors
+/// What is missing, and what works without it, when there is no display to open a window on.
+pub fn open(args: &WindowArgs) -> Result<(), String> {
+    let folder = args.data.clone().or_else(data_folder).ok_or_else(no_folder)?;
+    let lesson = args.lesson.clone();
+    let options = eframe::NativeOptions {
+        viewport: egui::ViewportBuilder::default()
+            .with_title("Sixrung")
+            .with_app_id("sixrung")
+            .with_inner_size(SIZE)
+            .with_min_inner_size(LEAST),
+        renderer: eframe::Renderer::Glow,
+        ..eframe::NativeOptions::default()
+    };
+    eframe::run_native(
+        "sixrung",
+        options,
+        Box::new(move |context| {
+            let studio = Studio::open(&folder, moment(), zone());
+            Ok(Box::new(App::new(&context.egui_ctx, studio, lesson.as_deref())))
+        }),
+    )
+    .map_err(|error| {
+        format!(
+            "error: the window can't be opened: {error}\nhint: it needs a display (X11 or Wayland) with OpenGL; without \
+             one, `sixrung render lantern-on-the-quay --percent 60 --out lantern.wav` plays the part into a file, and \
+             `sixrung judge` judges a recording"
+        )
+    })
+}
+
+fn no_folder() -> String {
+    "error: there is no home folder to keep the journal in\nhint: name one with --data DIR".to_owned()
+}
+
+fn data_folder() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "sixrung").map(|folders| folders.data_dir().to_path_buf())
+}
+
+/// Seconds since the Unix epoch, by the system's clock.
+fn moment() -> Moment {
+    let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
+    Moment(i64::try_from(since.as_secs()).unwrap_or(i64::MAX))
+}
+
+fn zone() -> UtcOffset {
+    UtcOffset(chrono::Local::now().offset().local_minus_utc())
+}
+
+/// The window's own state: a page that takes a while to fill is kept for a moment.
+pub struct App {
+    studio: Studio,
+    page: Option<(PageView, Instant)>,
+}
+
+impl App {
+    /// A window on `studio`, with a lesson by name or path, or the last one, or the first demo.
+    #[must_use]
+    pub fn new(context: &egui::Context, mut studio: Studio, lesson: Option<&str>) -> Self {
+        context.set_fonts(crate::theme::font_definitions());
+        let first = Source::Demo(DEMOS[0].0);
+        let source =
+            lesson.map(Source::from_argument).or_else(|| studio.last_lesson()).unwrap_or_else(|| first.clone());
+        studio.open_lesson(source, moment());
+        if studio.session().stage().is_none() {
+            studio.open_lesson(first, moment());
+        }
+        Self { studio, page: None }
+    }
+
+    /// One frame: what happened, what is wished, what is shown.
+    pub fn frame(&mut self, ui: &mut egui::Ui, now: Moment) {
+        self.studio.step(now);
+        let mut intents = Vec::new();
+        let view = self.studio.view(now);
+        crate::commands::read_keys(ui.ctx(), &view, self.studio.page(), &mut intents);
+        dropped_files(ui.ctx(), &mut intents);
+        self.refresh_page();
+        match &self.page {
+            Some((page, _)) => page_ui(ui, page, &view, &mut intents),
+            None => stand_ui(ui, &view, &mut intents),
+        }
+        if !intents.is_empty() {
+            self.page = None;
+            for intent in intents {
+                self.studio.wish(intent, now);
+            }
+            ui.ctx().request_repaint();
+        }
+        if self.studio.quits() {
+            ui.ctx().send_viewport_cmd(egui::ViewportCommand::Close);
+        }
+        let moving = self.studio.session().is_playing();
+        ui.ctx().request_repaint_after(if moving { MOVING } else { RESTING });
+    }
+
+    /// The room, for tests to look at.
+    #[must_use]
+    pub fn studio(&self) -> &Studio {
+        &self.studio
+    }
+
+    fn refresh_page(&mut self) {
+        let stale =
+            |(page, made): &(PageView, Instant)| Some(page.page()) != self.studio.page() || made.elapsed() > PAGE_LIFE;
+        if self.page.as_ref().is_none_or(stale) {
+            self.page = self.studio.page_view().map(|page| (page, Instant::now()));
+        }
+        if let Some((PageView::Sound(sound), _)) = &mut self.page {
+            sound.hearing = self.studio.session().hearing();
+        }
+    }
+}
+
+/// A lesson dropped on the window is opened.
+fn dropped_files(context: &egui::Context, intents: &mut Vec<Intent>) {
+    let dropped = context.input(|input| input.raw.dropped_files.clone());
+    let paths = dropped.iter().map(|file| file.path().to_path_buf());
+    intents.extend(paths.map(|path| Intent::OpenLesson(LessonSource::File(path))));
+}
+
+impl eframe::App for App {
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        self.frame(ui, moment());
+    }
+}

@@ -1,0 +1,71 @@
+//! The command line: what `sixrung` does without a window.
+
+mod args;
+mod check;
+mod devices;
+mod fault;
+mod judge;
+mod judge_json;
+mod render;
+mod what;
+
+use std::ffi::OsString;
+use std::io::Write;
+
+use clap::Parser as _;
+use clap::error::ErrorKind;
+
+use args::{Cli, Command};
+use fault::Fault;
+
+/// What a command came to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// It ran, or failed, and the process ends with this code.
+    Done(u8),
+    /// No command was named: the window is to open.
+    Window(WindowArgs),
+}
+
+/// What the window was asked to open on.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct WindowArgs {
+    /// A lesson's file or a demo's name.
+    pub lesson: Option<String>,
+    /// Where the journal is kept.
+    pub data: Option<std::path::PathBuf>,
+}
+
+/// Runs the command line. `args` begins with the program's name; data goes to `out`, findings and errors to `err`.
+pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &mut dyn Write) -> Outcome {
+    let cli = match Cli::try_parse_from(args) {
+        Ok(cli) => cli,
+        Err(told) => return Outcome::Done(tell_usage(&told, out, err)),
+    };
+    let Some(command) = cli.command else {
+        return Outcome::Window(WindowArgs { lesson: cli.window.lesson, data: cli.window.data });
+    };
+    let result = match command {
+        Command::Check(args) => check::check(&args, out, err),
+        Command::Render(args) => render::render(&args, out),
+        Command::Judge(args) => judge::judge(&args, out),
+        Command::Devices(args) => devices::devices(&args, out),
+    };
+    Outcome::Done(result.unwrap_or_else(|fault| {
+        // A closed stderr leaves nobody to tell.
+        drop(writeln!(err, "{fault}"));
+        fault.code()
+    }))
+}
+
+fn tell_usage(told: &clap::Error, out: &mut dyn Write, err: &mut dyn Write) -> u8 {
+    let asked = matches!(told.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
+    let to: &mut dyn Write = if asked { out } else { err };
+    drop(write!(to, "{}", told.render()));
+    if asked { 0 } else { 2 }
+}
+
+/// A broken pipe or a full disk under stdout.
+fn unprinted(error: &std::io::Error) -> Fault {
+    Fault::error(format!("could not print: {error}"))
+}

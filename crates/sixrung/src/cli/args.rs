@@ -1,0 +1,147 @@
+//! The command line's grammar.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Plays the part of a lesson, listens, judges each pass, and climbs a tempo ladder to the original tempo.
+#[derive(Debug, Parser)]
+#[command(name = "sixrung", version, args_conflicts_with_subcommands = true)]
+pub(crate) struct Cli {
+    /// What to do; without it the window opens.
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+    /// What the window opens on.
+    #[command(flatten)]
+    pub(crate) window: Window,
+}
+
+/// The window's options.
+#[derive(Debug, Args)]
+pub(crate) struct Window {
+    /// The lesson to open: a file, or a demo's name; without it the last one, or the demo.
+    pub(crate) lesson: Option<String>,
+    /// Where the journal is kept, instead of the user's own data folder.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) data: Option<PathBuf>,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Read and check lessons; findings go to stderr with line:column.
+    Check(Check),
+    /// Write the sound of a lesson to a WAV file.
+    Render(Render),
+    /// Judge a recording exactly as the stand would.
+    Judge(Judge),
+    /// List sound devices.
+    Devices(Devices),
+}
+
+/// `check`.
+#[derive(Debug, Args)]
+pub(crate) struct Check {
+    /// Lesson files, or demo names.
+    #[arg(required = true)]
+    pub(crate) lessons: Vec<String>,
+    /// Print the findings as JSON on stdout.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Which stretch of a lesson, how, and how fast.
+#[derive(Debug, Args)]
+pub(crate) struct What {
+    /// The lesson: a file, or a demo's name.
+    pub(crate) lesson: String,
+    /// A section by name; the whole form without it.
+    #[arg(long)]
+    pub(crate) section: Option<String>,
+    /// Bars of the section, from 1, for example 3-4.
+    #[arg(long, requires = "section", value_name = "FIRST-LAST")]
+    pub(crate) bars: Option<String>,
+    /// Tempo in beats a minute; the original tempo without it.
+    #[arg(long, conflicts_with = "percent")]
+    pub(crate) bpm: Option<f64>,
+    /// Tempo in percent of the original, in whole beats a minute as rungs are.
+    #[arg(long)]
+    pub(crate) percent: Option<f64>,
+    /// Passes, 1 to 1000.
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1000))]
+    pub(crate) passes: u32,
+    /// An arrangement by name; the lesson's first without it.
+    #[arg(long)]
+    pub(crate) arrangement: Option<String>,
+}
+
+/// `render`.
+#[derive(Debug, Args)]
+pub(crate) struct Render {
+    #[command(flatten)]
+    pub(crate) what: What,
+    /// The WAV file to write.
+    #[arg(long, value_name = "FILE.wav")]
+    pub(crate) out: PathBuf,
+    /// Parts to hear, with commas.
+    #[arg(long, value_delimiter = ',', default_value = "click,strum")]
+    pub(crate) parts: Vec<Part>,
+    /// Frames a second, 8000 to 192000.
+    #[arg(long, default_value_t = 48_000, value_parser = clap::value_parser!(u32).range(8_000..=192_000))]
+    pub(crate) rate: u32,
+    /// Begin with the count-in.
+    #[arg(long)]
+    pub(crate) count_in: bool,
+    /// Print what was written as JSON on stdout.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// What can sound.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Part {
+    /// The click.
+    Click,
+    /// The strummed guitar.
+    Strum,
+}
+
+/// `judge`.
+#[derive(Debug, Args)]
+pub(crate) struct Judge {
+    #[command(flatten)]
+    pub(crate) what: What,
+    /// The recording: WAV, FLAC, OGG or MP3.
+    pub(crate) take: PathBuf,
+    /// Where bar 1 beat 1 of the first pass lies in the take, in seconds; found by itself without it.
+    #[arg(long, value_name = "SECONDS", allow_negative_numbers = true)]
+    pub(crate) starts_at: Option<f64>,
+    /// How patient the timing window is; the lesson's own without it.
+    #[arg(long)]
+    pub(crate) level: Option<Level>,
+    /// How late the recording is, in milliseconds; taken off every time heard.
+    #[arg(long, value_name = "N", allow_negative_numbers = true, default_value_t = 0.0)]
+    pub(crate) latency_ms: f64,
+    /// Print the verdict as JSON on stdout.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// The timing windows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Level {
+    /// ± 80 ms.
+    Beginner,
+    /// ± 60 ms.
+    Improver,
+    /// ± 40 ms.
+    Advanced,
+}
+
+/// `devices`.
+#[derive(Debug, Args)]
+pub(crate) struct Devices {
+    /// Print them as JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}

@@ -1,0 +1,44 @@
+//! What goes wrong on the command line: one message, where, a hint, an exit code.
+
+use std::fmt;
+
+/// An error as it is shown: lower case, no final period, the hint on its own line.
+#[derive(Debug)]
+pub(crate) struct Fault {
+    message: String,
+    hint: Option<String>,
+    usage: bool,
+}
+
+impl Fault {
+    /// Something could not be done: exit code 1.
+    pub(crate) fn error(message: impl Into<String>) -> Self {
+        Self { message: message.into(), hint: None, usage: false }
+    }
+
+    /// The call's own words are off: exit code 2.
+    pub(crate) fn usage(message: impl Into<String>) -> Self {
+        Self { message: message.into(), hint: None, usage: true }
+    }
+
+    /// With what to try.
+    pub(crate) fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.hint = Some(hint.into());
+        self
+    }
+
+    /// The process's exit code.
+    pub(crate) fn code(&self) -> u8 {
+        if self.usage { 2 } else { 1 }
+    }
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "error: {}", self.message)?;
+        match &self.hint {
+            Some(hint) => write!(f, "\nhint: {hint}"),
+            None => Ok(()),
+        }
+    }
+}

@@ -1,0 +1,113 @@
+//! `sixrung judge`: judges a recording exactly as the stand would.
+
+use std::io::Write;
+
+use sixrung_devices::decode;
+use sixrung_lesson::{Criterion, Level};
+use sixrung_listen::{Finding, PassPlan, PassVerdict, TakeOptions, TakeVerdict, Verdict, judge_take};
+use sixrung_timeline::{Between, Request, compile};
+
+use super::args::{self, Judge};
+use super::fault::Fault;
+use super::judge_json::{cure, exit_code, take_json};
+use super::unprinted;
+use super::what::{Chosen, choose};
+use crate::say;
+
+/// Expected times are in seconds, so any rate will do; a high one keeps their rounding out of sight.
+const GRID_RATE: u32 = 192_000;
+
+/// Exit code 0 clean, 10 not clean, 11 not judged.
+pub(super) fn judge(args: &Judge, out: &mut dyn Write) -> Result<u8, Fault> {
+    let chosen = choose(&args.what)?;
+    let criterion = criterion(args, &chosen);
+    if args.starts_at.is_some_and(|at| !at.is_finite()) || !args.latency_ms.is_finite() {
+        return Err(Fault::usage("a time must be a number of seconds, a latency one of milliseconds"));
+    }
+    let plans = plans(&chosen, args.what.passes)?;
+    let recording = decode(&args.take).map_err(|error| Fault::error(error.message()).hint(error.hint()))?;
+    let options = TakeOptions { criterion, starts_at_s: args.starts_at, latency_ms: args.latency_ms };
+    let judged = judge_take(&recording.mono, recording.rate, &plans, &options).ok_or_else(|| {
+        Fault::error(format!("{}: {} frames a second can't be judged", args.take.display(), recording.rate))
+            .hint("give a recording at 8000 to 192000 frames a second")
+    })?;
+    let verdict = overall(&judged);
+    print(args, &chosen, &judged, verdict, out).map_err(|error| unprinted(&error))?;
+    Ok(exit_code(verdict))
+}
+
+fn criterion(args: &Judge, chosen: &Chosen) -> Criterion {
+    let level = args.level.map(|level| match level {
+        args::Level::Beginner => Level::Beginner,
+        args::Level::Improver => Level::Improver,
+        args::Level::Advanced => Level::Advanced,
+    });
+    let criterion = chosen.lesson.criterion;
+    Criterion { level: level.unwrap_or(criterion.level), ..criterion }
+}
+
+fn plans(chosen: &Chosen, passes: u32) -> Result<Vec<PassPlan>, Fault> {
+    let request = Request {
+        id: 0,
+        rate: GRID_RATE,
+        tempo: chosen.tempo,
+        count_in_bars: 0,
+        between: Between::Seamless,
+        passes: Some(passes),
+    };
+    let plan = compile(&chosen.lesson, &chosen.score, &request).map_err(|error| Fault::usage(error.to_string()))?;
+    let first = PassPlan::new(&plan.expected, plan.timeline.grid, plan.timeline.pass);
+    Ok((0..passes).map(|pass| first.starting_at(f64::from(pass) * first.length_s)).collect())
+}
+
+/// The whole take: not judged if any pass is not, clean if all are.
+fn overall(judged: &TakeVerdict) -> Verdict {
+    if let Some(reason) = judged.reason {
+        return Verdict::NotJudged(reason);
+    }
+    let not_judged = judged.passes.iter().find(|pass| matches!(pass.verdict, Verdict::NotJudged(_)));
+    let not_clean = judged.passes.iter().find(|pass| pass.verdict == Verdict::NotClean);
+    not_judged.or(not_clean).map_or(Verdict::Clean, |pass| pass.verdict)
+}
+
+fn print(
+    args: &Judge,
+    chosen: &Chosen,
+    judged: &TakeVerdict,
+    verdict: Verdict,
+    out: &mut dyn Write,
+) -> std::io::Result<()> {
+    if args.json {
+        serde_json::to_writer(&mut *out, &take_json(verdict, judged.starts_at_s, &judged.passes, &chosen.score))?;
+        return writeln!(out);
+    }
+    match verdict {
+        Verdict::Clean => writeln!(out, "clean")?,
+        Verdict::NotClean => writeln!(out, "not clean")?,
+        Verdict::NotJudged(reason) => {
+            writeln!(out, "not judged: {}", say::reason(reason))?;
+            writeln!(out, "hint: {}", cure(reason))?;
+        }
+    }
+    for (index, pass) in judged.passes.iter().enumerate() {
+        writeln!(out, "pass {}: {}", index + 1, summary(pass))?;
+    }
+    Ok(())
+}
+
+fn summary(pass: &PassVerdict) -> String {
+    let count = |finding| pass.count(finding);
+    let mut text = format!(
+        "{} of {} strokes in time, {} early, {} late, {} missed, {} extra",
+        count(Finding::InTime),
+        pass.strokes.len(),
+        count(Finding::Early),
+        count(Finding::Late),
+        count(Finding::Missed),
+        pass.extras_s.len()
+    );
+    if let (Some(median), Some(spread)) = (pass.median_offset_ms, pass.spread_ms) {
+        text += &format!("; {median:+.1} ms on the whole, give or take {spread:.1}");
+    }
+    text
+}

@@ -1,0 +1,102 @@
+//! The ear: microphone samples in, what was heard of each ordered pass out.
+//!
+//! It has no thread and no device of its own: live a worker feeds it from the microphone, in a test the test does, so
+//! that both are one ear. Its clock counts the microphone's own frames: whoever orders a pass places it there. A jump in
+//! the frames is a gap, and what lies around it is not judged.
+
+use std::collections::VecDeque;
+
+use sixrung_listen::{HearingState as Level, Listener, PassEar, find_round_trip};
+
+use crate::session::{Heard, Order};
+use crate::stand::{HearingState, HearingView};
+
+/// A device pair's first pass has to fit this clearly before its lag is believed: a design choice of ours.
+const LEAST_CONFIDENCE: f64 = 0.2;
+/// While the lag is unknown, listen so much longer for the end of the pass: the largest lag looked for.
+const LARGEST_LAG_S: f64 = 0.5;
+/// The quietest level the meter shows, in decibels re full scale.
+const METER_FLOOR_DB: f32 = -60.0;
+
+/// Listens to ordered passes.
+#[derive(Debug)]
+pub struct Ear {
+    listener: Listener,
+    passes: VecDeque<Listening>,
+}
+
+#[derive(Debug)]
+struct Listening {
+    order: Order,
+    ear: PassEar,
+}
+
+impl Ear {
+    /// An ear at `rate` frames a second; `None` where the listener does not take that rate.
+    #[must_use]
+    pub fn new(rate: u32) -> Option<Self> {
+        Some(Self { listener: Listener::new(rate)?, passes: VecDeque::new() })
+    }
+
+    /// Listens to one more pass.
+    pub fn order(&mut self, order: Order) {
+        let ear = match order.latency_s {
+            Some(latency_s) => PassEar::new(order.plan.clone(), latency_s),
+            None => {
+                // The lag is to be found: keep all that may belong to the pass, however late.
+                let mut plan = order.plan.clone();
+                plan.length_s += LARGEST_LAG_S;
+                PassEar::new(plan, 0.0)
+            }
+        };
+        self.passes.push_back(Listening { order, ear });
+    }
+
+    /// Forgets every pass that is not judged yet.
+    pub fn forget(&mut self) {
+        self.passes.clear();
+    }
+
+    /// Takes in samples, the first of which is the microphone's `frame`, and tells what is complete.
+    pub fn feed(&mut self, frame: u64, samples: &[f32]) -> Vec<Heard> {
+        let caught = self.listener.feed(frame, samples);
+        for pass in &mut self.passes {
+            pass.ear.take_in(caught);
+        }
+        let mut heard = Vec::new();
+        while let Some(done) = self.passes.pop_front_if(|pass| pass.ear.is_complete(&self.listener)) {
+            heard.push(done.judge());
+        }
+        heard
+    }
+
+    /// What the level meter shows now.
+    #[must_use]
+    pub fn level(&self) -> HearingView {
+        let hearing = self.listener.hearing();
+        HearingView {
+            level: (1.0 - hearing.level_db.max(METER_FLOOR_DB) / METER_FLOOR_DB).clamp(0.0, 1.0),
+            state: match hearing.state {
+                Level::Silent => HearingState::Listening,
+                Level::Faint => HearingState::Listening,
+                Level::Good => HearingState::HearsYou,
+                Level::Clipping => HearingState::TooLoud,
+            },
+        }
+    }
+}
+
+impl Listening {
+    fn judge(self) -> Heard {
+        let found = match self.order.latency_s {
+            Some(_) => None,
+            None => find_round_trip(&self.order.plan, self.ear.onsets())
+                .filter(|found| found.confidence >= LEAST_CONFIDENCE),
+        };
+        Heard::Pass {
+            order: self.order.id,
+            verdict: Box::new(self.ear.verdict(&self.order.criterion)),
+            round_trip_ms: found.map(|found| found.lag_s * 1000.0),
+        }
+    }
+}

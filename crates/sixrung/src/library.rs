@@ -1,0 +1,87 @@
+//! Where lessons come from: the embedded demos, by name, and files, by path.
+
+use std::path::{Path, PathBuf};
+
+/// The demos, in the order they are offered: name, and text.
+pub const DEMOS: [(&str, &str); 4] = [
+    ("lantern-on-the-quay", include_str!("../../../assets/lessons/lantern-on-the-quay.lesson.ron")),
+    ("ferry-lullaby", include_str!("../../../assets/lessons/ferry-lullaby.lesson.ron")),
+    ("kettle-and-clock", include_str!("../../../assets/lessons/kettle-and-clock.lesson.ron")),
+    ("tin-roof-shuffle", include_str!("../../../assets/lessons/tin-roof-shuffle.lesson.ron")),
+];
+
+/// The longest lesson text taken, in bytes; a file that is longer is not read into memory.
+pub const LONGEST_TEXT: u64 = 1 << 20;
+
+/// Where a lesson's text lies.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Source {
+    /// An embedded demo, by name.
+    Demo(&'static str),
+    /// A file.
+    File(PathBuf),
+}
+
+impl Source {
+    /// A demo of this name, else the file at this path.
+    #[must_use]
+    pub fn from_argument(argument: &str) -> Self {
+        match DEMOS.iter().find(|(name, _)| *name == argument) {
+            Some((name, _)) if !Path::new(argument).exists() => Self::Demo(name),
+            _ => Self::File(PathBuf::from(argument)),
+        }
+    }
+
+    /// As it is written in the journal and read back by [`Self::from_argument`].
+    #[must_use]
+    pub fn to_argument(&self) -> String {
+        match self {
+            Self::Demo(name) => (*name).to_owned(),
+            Self::File(path) => path.to_string_lossy().into_owned(),
+        }
+    }
+
+    /// The text.
+    ///
+    /// # Errors
+    /// What was wrong and what to try, when the file can't be read or is longer than [`LONGEST_TEXT`].
+    pub fn text(&self) -> Result<Vec<u8>, Unreadable> {
+        match self {
+            Self::Demo(name) => Ok(DEMOS
+                .iter()
+                .find(|(demo, _)| demo == name)
+                .map(|(_, text)| text.as_bytes().to_vec())
+                .unwrap_or_default()),
+            Self::File(path) => read_file(path),
+        }
+    }
+}
+
+/// Why a lesson's text could not be had.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unreadable {
+    /// What and where.
+    pub message: String,
+    /// What to try.
+    pub hint: String,
+}
+
+fn read_file(path: &Path) -> Result<Vec<u8>, Unreadable> {
+    let shown = path.display();
+    let unreadable = |error: std::io::Error| Unreadable {
+        message: format!("{shown}: {error}"),
+        hint: format!("give the path of a lesson file, or one of the demos: {}", demo_names()),
+    };
+    let size = std::fs::metadata(path).map_err(unreadable)?.len();
+    if size > LONGEST_TEXT {
+        return Err(Unreadable {
+            message: format!("{shown}: {size} bytes are more than a lesson's {LONGEST_TEXT}"),
+            hint: "a lesson is a short text; is this another kind of file?".to_owned(),
+        });
+    }
+    std::fs::read(path).map_err(unreadable)
+}
+
+fn demo_names() -> String {
+    DEMOS.map(|(name, _)| name).join(", ")
+}

@@ -1,0 +1,243 @@
+//! Sentences built from what was found: plain, short, to a person with a guitar.
+
+use sixrung_listen::{Finding, PassVerdict, Reason, Verdict};
+use sixrung_practice::{Advice, BreakDue, ChangeTrouble, Effect, RestReason, Trouble};
+
+use crate::session::{Stage, bpm, chord_of};
+
+/// How a bar without a chord is written.
+pub const NO_CHORD: &str = "N.C.";
+/// After a pass the player marked.
+pub(crate) const SELF_MARKED: &str = "Marked by you: kept apart from what I heard.";
+
+/// A chord's name with real signs: `Bb` becomes `B♭`, `F#m` becomes `F♯m`. Only the root's and the bass's own signs are
+/// set, so that `m7b5` keeps its `b`.
+#[must_use]
+pub fn chord_name(written: &str) -> String {
+    let parts = written.split('/').map(|part| {
+        let mut chars = part.chars();
+        let root = chars.next().filter(|root| ('A'..='G').contains(root));
+        match (root, chars.clone().next()) {
+            (Some(root), Some('b')) => format!("{root}♭{}", &chars.as_str()[1..]),
+            (Some(root), Some('#')) => format!("{root}♯{}", &chars.as_str()[1..]),
+            _ => part.to_owned(),
+        }
+    });
+    parts.collect::<Vec<_>>().join("/")
+}
+
+/// The name `semitones` higher, as the capo makes it sound; `None` when the name's root can't be read.
+#[must_use]
+pub fn raised_name(written: &str, semitones: u8) -> Option<String> {
+    const NAMES: [&str; 12] = ["C", "C♯", "D", "E♭", "E", "F", "F♯", "G", "A♭", "A", "B♭", "B"];
+    let parts = written.split('/').map(|part| {
+        let mut chars = part.chars();
+        let natural = match chars.next()? {
+            'C' => 0,
+            'D' => 2,
+            'E' => 4,
+            'F' => 5,
+            'G' => 7,
+            'A' => 9,
+            'B' => 11,
+            _ => return None,
+        };
+        let rest = chars.as_str();
+        let (class, rest) = if let Some(rest) = rest.strip_prefix(['#', '♯']) {
+            (natural + 1, rest)
+        } else if let Some(rest) = rest.strip_prefix(['b', '♭']) {
+            (natural + 11, rest)
+        } else {
+            (natural, rest)
+        };
+        Some(format!("{}{rest}", NAMES[(class + usize::from(semitones)) % 12]))
+    });
+    parts.collect::<Option<Vec<_>>>().map(|parts| parts.join("/"))
+}
+
+/// Why a pass was not judged, as a short phrase.
+#[must_use]
+pub fn reason(reason: Reason) -> &'static str {
+    match reason {
+        Reason::Silence => "nothing was heard",
+        Reason::TooFaint => "the guitar was too faint beside the noise",
+        Reason::Clipped => "the microphone was overdriven",
+        Reason::Gap => "part of the sound was lost on its way",
+        Reason::LearningRoundTrip => "getting to know your sound",
+        Reason::OwnSound => "the program's own sound was too loud in the microphone",
+        Reason::StartUnclear => "where the pass starts could not be told",
+        Reason::Stopped => "the pass was stopped before its end",
+        Reason::TooShort => "the recording ends before the pass does",
+        Reason::BadSamples => "the recording holds numbers that are no sound",
+        Reason::TooFast => "the strokes lie too close together to tell apart",
+        Reason::NothingExpected => "there is nothing to judge in this stretch",
+    }
+}
+
+/// The same as a sentence on the sheet.
+pub(crate) fn reason_sentence(why: Reason) -> &'static str {
+    match why {
+        Reason::Silence => "I could not hear you.",
+        Reason::TooFaint => "I could not hear you well enough to say.",
+        Reason::Clipped => "The microphone was too loud to judge by.",
+        Reason::Gap => "Part of the sound was lost on its way to me.",
+        Reason::LearningRoundTrip => "I was getting to know your sound.",
+        Reason::OwnSound => "I heard myself as loudly as you.",
+        Reason::StartUnclear => "I could not tell where you began.",
+        Reason::Stopped => "You stopped before the end, and that is fine.",
+        Reason::TooShort => "The pass ended too soon to say.",
+        Reason::BadSamples => "What came from the microphone was no sound.",
+        Reason::TooFast => "The strokes lie too close together for me.",
+        Reason::NothingExpected => "There is nothing to judge in these bars.",
+    }
+}
+
+/// What to try about it.
+pub(crate) fn cure_sentence(why: Reason) -> &'static str {
+    match why {
+        Reason::Silence => "Is the microphone the right one, and not muted?",
+        Reason::TooFaint => "Move closer to the microphone, or turn its level up.",
+        Reason::Clipped => "Turn the microphone's level down, or move away from it.",
+        Reason::Gap => "Close other programs that play sound, or choose a larger buffer.",
+        Reason::LearningRoundTrip => "From the next pass on I can judge.",
+        Reason::OwnSound => "Wear headphones, or turn the guitar down.",
+        Reason::Stopped => "It does not count.",
+        Reason::TooFast => "Try a slower rung.",
+        Reason::StartUnclear | Reason::TooShort | Reason::BadSamples | Reason::NothingExpected => "It does not count.",
+    }
+}
+
+/// The first words after a pass.
+pub(crate) fn headline(verdict: Verdict) -> String {
+    match verdict {
+        Verdict::Clean => "Clean.",
+        Verdict::NotClean => "Not clean yet.",
+        Verdict::NotJudged(_) => "Not judged.",
+    }
+    .to_owned()
+}
+
+/// How many strokes were in time, and how many were not asked for.
+pub(crate) fn in_time(verdict: &PassVerdict) -> Option<String> {
+    let expected = verdict.strokes.len();
+    let in_time = verdict.count(Finding::InTime);
+    let extra = match verdict.extras_s.len() {
+        0 => String::new(),
+        1 => " One stroke more than asked.".to_owned(),
+        more => format!(" {more} strokes more than asked."),
+    };
+    (expected > 0).then(|| format!("{in_time} of {expected} strokes in time.{extra}"))
+}
+
+/// Whether the player is early or late on the whole.
+pub(crate) fn bias(verdict: &PassVerdict) -> Option<String> {
+    let median = verdict.median_offset_ms?;
+    let spread = verdict.spread_ms?;
+    let way = if median < 0.0 { "early" } else { "late" };
+    Some(if median.abs() < 5.0 {
+        format!("On the whole you play on the beat, give or take {spread:.0} ms.")
+    } else {
+        format!("You play {:.0} ms {way} on the whole, give or take {spread:.0} ms.", median.abs())
+    })
+}
+
+/// The one thing to work on.
+pub(crate) fn advice(advice: &Advice, stage: &Stage) -> Option<String> {
+    match advice {
+        Advice::NotHeard(_) | Advice::GoOn => None,
+        Advice::Change(ChangeTrouble { from, into, trouble, .. }) => {
+            let into = chord_of(stage, Some(*into));
+            let change = match from {
+                Some(from) => format!("The change from {} to {into}", chord_of(stage, Some(*from))),
+                None => format!("The change to {into}"),
+            };
+            Some(match trouble {
+                Trouble::Late => format!("{change} comes late."),
+                Trouble::Early => format!("{change} comes early."),
+                Trouble::Missed => format!("{change} loses strokes."),
+                Trouble::WrongChord => format!("{change} does not sound right yet."),
+            })
+        }
+        Advice::Bar { bar, trouble, .. } => {
+            let number = stage.score.bars.get(*bar).map_or(0, |bar| bar.number + 1);
+            Some(match trouble {
+                Trouble::Late => format!("Bar {number} drags."),
+                Trouble::Early => format!("Bar {number} runs ahead."),
+                Trouble::Missed => format!("Bar {number} loses strokes."),
+                Trouble::WrongChord => format!("The chord in bar {number} is another one."),
+            })
+        }
+        Advice::Overall { trouble, .. } => Some(
+            match trouble {
+                Trouble::Late => "Late strokes are spread over the whole pass.",
+                Trouble::Early => "Early strokes are spread over the whole pass.",
+                Trouble::Missed => "Missed strokes are spread over the whole pass.",
+                Trouble::WrongChord => "Some chords are not the ones asked for.",
+            }
+            .to_owned(),
+        ),
+        Advice::Extras { .. } => Some("Let the hand pass the strings in silence where a dash is drawn.".to_owned()),
+    }
+}
+
+/// What the pass led to.
+pub(crate) fn effects(effects: &[Effect]) -> Option<String> {
+    effects.iter().find_map(|effect| match effect {
+        Effect::Climbed { to, .. } => Some(format!("Up to {}.", bpm(*to))),
+        Effect::Fell { to, .. } => Some(format!("Down to {}, where it was steady.", bpm(*to))),
+        Effect::Arrived => Some("This section stands at its original tempo.".to_owned()),
+        Effect::Held { rung, .. } => Some(format!("{} is held.", bpm(*rung))),
+        _ => None,
+    })
+}
+
+/// Under the ladder: what climbs.
+pub(crate) fn to_climb(passes: u32, above: Option<String>) -> String {
+    match (passes, above) {
+        (0, _) | (_, None) => "the original tempo".to_owned(),
+        (1, Some(above)) => format!("one more clean pass to {above}"),
+        (2, Some(above)) => format!("two more clean passes to {above}"),
+        (more, Some(above)) => format!("{more} clean passes to {above}"),
+    }
+}
+
+/// Why a section should rest for now.
+pub(crate) fn rest(reason: RestReason) -> String {
+    match reason {
+        RestReason::Passes(passes) => format!("{passes} passes are enough of this section for now."),
+        RestReason::Falls(_) | RestReason::LittleSuccess { .. } => "Leave this section for now; it keeps.".to_owned(),
+        RestReason::Enough { .. } => "That is enough at the original tempo for today.".to_owned(),
+    }
+}
+
+/// A break that is due: 5 minutes in 25, and firmly after 50, a design choice of ours.
+pub(crate) fn break_due(due: BreakDue) -> (String, String) {
+    let (BreakDue::Suggested { played_min } | BreakDue::Firm { played_min }) = due;
+    let hint = match due {
+        BreakDue::Suggested { .. } => "a good moment to put the guitar down for five minutes",
+        BreakDue::Firm { .. } => "stop here for a while; your hands need it more than the song does",
+    };
+    (format!("{played_min} minutes of playing"), hint.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{chord_name, raised_name};
+
+    #[test]
+    fn signs_of_root_and_bass_are_set() {
+        for (written, shown) in [("Bb", "B♭"), ("F#m7", "F♯m7"), ("D/F#", "D/F♯"), ("Bm7b5", "Bm7b5"), ("G", "G")]
+        {
+            assert_eq!(chord_name(written), shown);
+        }
+    }
+
+    #[test]
+    fn a_capo_raises_root_and_bass() {
+        // Capo 2, shape G sounds A: sounding = shape + capo.
+        for (written, capo, sounds) in [("G", 2, "A"), ("Bm7", 1, "Cm7"), ("D/F#", 2, "E/A♭"), ("Bb", 2, "C")] {
+            assert_eq!(raised_name(written, capo).as_deref(), Some(sounds));
+        }
+        assert_eq!(raised_name("hum", 2), None);
+    }
+}

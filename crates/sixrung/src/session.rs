@@ -1,0 +1,222 @@
+//! A practice session as a state machine: what happened comes in, what is to be done comes out.
+//!
+//! It owns what is practised (the stage), how fast (the climb), and what is sounding (the run). It knows no device, no
+//! file and no clock: a whole evening runs as a script in a test, faster than real time.
+
+mod input;
+mod moves;
+mod passes;
+mod project;
+mod run;
+mod stage;
+mod view;
+
+pub use input::{ClimbKey, Effect, Heard, Input, Now, Order, PassDone, SoundState};
+pub(crate) use project::bpm;
+pub use stage::{Opened, Stage};
+
+use sixrung_lesson::Level;
+use sixrung_listen::{PassVerdict, Verdict};
+use sixrung_practice::{Climb, Ladder, Marked, Policy, Sitting, UtcOffset};
+
+use crate::stand::{HearingView, Note, Pause, Proposal, ResultView, Volumes};
+use crate::theme::Look;
+use run::Run;
+
+/// At most so many notes stay on the sheet: older ones go.
+const MOST_NOTES: usize = 3;
+
+/// What the player has set, and the journal keeps.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Settings {
+    /// How things are drawn.
+    pub look: Look,
+    /// How loud things are.
+    pub volumes: Volumes,
+    /// The timing window, where the player wants another than the lesson's.
+    pub level: Option<Level>,
+}
+
+/// What the session is about.
+#[derive(Clone, Debug, PartialEq)]
+enum Doing {
+    /// Nothing has been played since the stage was set.
+    Idle,
+    /// A run sounds.
+    Playing,
+    /// A pass is over and the player has to say whether it was clean.
+    Marking { seconds: f64 },
+    /// Practice stands still.
+    Paused(Pause),
+}
+
+/// The last pass, for the sheet.
+#[derive(Clone, Debug)]
+struct Last {
+    result: ResultView,
+    verdict: PassVerdict,
+    proposal: Option<Proposal>,
+}
+
+/// One player at one guitar.
+#[derive(Debug)]
+pub struct Session {
+    zone: UtcOffset,
+    settings: Settings,
+    sound: SoundState,
+    stage: Option<Stage>,
+    climb: Option<Climb>,
+    doing: Doing,
+    run: Option<Run>,
+    /// Compiled and handed over, to follow the running one at its cycle's end.
+    next: Option<Run>,
+    /// Passes being listened to: order, tempo, length in seconds.
+    waiting: Vec<(u64, sixrung_lesson::Tempo, f64)>,
+    last: Option<Last>,
+    hearing: HearingView,
+    sitting: Sitting,
+    seconds_before: u32,
+    notes: Vec<Note>,
+    ids: u64,
+}
+
+impl Session {
+    /// A session with nothing on the stand. `zone` tells where a day ends; `seconds_today` were played before.
+    #[must_use]
+    pub fn new(settings: Settings, zone: UtcOffset, seconds_today: u32) -> Self {
+        Self {
+            zone,
+            settings,
+            sound: SoundState::default(),
+            stage: None,
+            climb: None,
+            doing: Doing::Idle,
+            run: None,
+            next: None,
+            waiting: Vec::new(),
+            last: None,
+            hearing: HearingView::default(),
+            sitting: Sitting::default(),
+            seconds_before: seconds_today,
+            notes: Vec::new(),
+            ids: 0,
+        }
+    }
+
+    /// Takes in what happened and says what is to be done, in order.
+    pub fn update(&mut self, input: Input, now: Now) -> Vec<Effect> {
+        let mut effects = Vec::new();
+        match input {
+            Input::Intent(intent) => self.wish(intent, now, &mut effects),
+            Input::Opened(opened) => self.open(&opened, &mut effects),
+            Input::ClimbFound(key, state) => self.climb_found(&key, state, now),
+            Input::Report(report) => self.report(&report, &mut effects),
+            Input::Heard(Heard::Level(hearing)) => self.hearing = hearing,
+            Input::Heard(Heard::Pass { order, verdict, round_trip_ms }) => {
+                self.judged(order, *verdict, round_trip_ms, now, &mut effects);
+            }
+            Input::Sound(sound) => self.sound_changed(sound, &mut effects),
+            Input::Note(note) => self.note(note),
+        }
+        effects
+    }
+
+    /// What is on the stand.
+    #[must_use]
+    pub fn stage(&self) -> Option<&Stage> {
+        self.stage.as_ref()
+    }
+
+    /// Where the player stands on the ladder.
+    #[must_use]
+    pub fn climb(&self) -> Option<&Climb> {
+        self.climb.as_ref()
+    }
+
+    /// What the player has set.
+    #[must_use]
+    pub fn settings(&self) -> &Settings {
+        &self.settings
+    }
+
+    /// What the sound is like.
+    #[must_use]
+    pub fn sound(&self) -> SoundState {
+        self.sound
+    }
+
+    /// What the microphone gives.
+    #[must_use]
+    pub fn hearing(&self) -> HearingView {
+        self.hearing
+    }
+
+    /// The last pass, as long as its result is on the sheet.
+    #[must_use]
+    pub fn last_verdict(&self) -> Option<&PassVerdict> {
+        self.last.as_ref().map(|last| &last.verdict)
+    }
+
+    /// Whether something sounds, and the picture moves.
+    #[must_use]
+    pub fn is_playing(&self) -> bool {
+        self.doing == Doing::Playing
+    }
+
+    fn note(&mut self, note: Note) {
+        self.notes.retain(|old| *old != note);
+        self.notes.push(note);
+        let surplus = self.notes.len().saturating_sub(MOST_NOTES);
+        self.notes.drain(..surplus);
+    }
+
+    fn new_climb(&self, stage: &Stage) -> Climb {
+        let ladder = Ladder::new(&stage.lesson.ladder, stage.lesson.tempo);
+        Climb::new(ladder, Policy::of(&stage.lesson.ladder), self.zone)
+    }
+
+    fn sound_changed(&mut self, sound: SoundState, effects: &mut Vec<Effect>) {
+        let was = std::mem::replace(&mut self.sound, sound);
+        let lost = if was.output && !sound.output {
+            Some(Pause::OutputLost)
+        } else if was.input && !sound.input {
+            Some(Pause::InputLost)
+        } else {
+            None
+        };
+        if self.doing == Doing::Playing
+            && let Some(why) = lost.or((was.rate != sound.rate).then_some(Pause::OutputLost))
+        {
+            self.halt(Doing::Paused(why), effects);
+        }
+        for (part, db) in [
+            (crate::stand::Part::Click, self.settings.volumes.click_db),
+            (crate::stand::Part::Guitar, self.settings.volumes.guitar_db),
+            (crate::stand::Part::Master, self.settings.volumes.master_db),
+        ] {
+            effects.push(Effect::Gain(part, db));
+        }
+    }
+}
+
+/// The name of a shape of the stage's score, as printed.
+pub(crate) fn chord_of(stage: &Stage, shape: Option<usize>) -> String {
+    project::chord(stage, shape).name
+}
+
+/// A pass nobody listened to, as the player marked it.
+fn marked_verdict(verdict: Verdict) -> PassVerdict {
+    PassVerdict {
+        verdict,
+        strokes: Vec::new(),
+        extras_s: Vec::new(),
+        median_offset_ms: None,
+        spread_ms: None,
+        allowed_faults: 0,
+    }
+}
+
+/// Who marked a pass that a session of this sound plays.
+fn marker(sound: SoundState) -> Marked {
+    if sound.input { Marked::Heard } else { Marked::ByPlayer }
+}

@@ -1,0 +1,141 @@
+//! What can happen to a session, and what a session wants done.
+
+use sixrung_audio::Report;
+use sixrung_lesson::{Criterion, Level, Stretch, Tempo};
+use sixrung_listen::{PassPlan, PassVerdict};
+use sixrung_practice::{ClimbState, Marked, Moment};
+use sixrung_timeline::Timeline;
+
+use super::stage::Opened;
+use crate::stand::{HearingView, Intent, Note, Part};
+
+/// When something happens: by the wall clock, and by the frame now leaving the speakers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Now {
+    /// The wall clock.
+    pub moment: Moment,
+    /// Output frames since the sound was opened, as heard now.
+    pub frame: u64,
+}
+
+/// Something that happened.
+#[derive(Debug)]
+pub enum Input {
+    /// A wish of the player.
+    Intent(Intent),
+    /// A lesson was read, and where its climb stood when it was last left.
+    Opened(Opened),
+    /// A climb was found in the journal.
+    ClimbFound(ClimbKey, Option<ClimbState>),
+    /// The performer told something.
+    Report(Report),
+    /// The ear told something.
+    Heard(Heard),
+    /// The sound was opened, or opened again.
+    Sound(SoundState),
+    /// Something to tell the player.
+    Note(Note),
+}
+
+/// What the ear tells.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Heard {
+    /// The level now.
+    Level(HearingView),
+    /// A pass, judged.
+    Pass {
+        /// The order it answers.
+        order: u64,
+        /// What became of it.
+        verdict: Box<PassVerdict>,
+        /// The round trip, when the order was to find it.
+        round_trip_ms: Option<f64>,
+    },
+}
+
+/// What the sound is like.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct SoundState {
+    /// Frames a second of the output; 0 before it is opened.
+    pub rate: u32,
+    /// Whether anything goes out.
+    pub output: bool,
+    /// Whether a microphone is listened to.
+    pub input: bool,
+    /// The round trip of these devices, in milliseconds; `None` when not known yet.
+    pub round_trip_ms: Option<f64>,
+}
+
+/// Which climb: a section of a version of a lesson in an arrangement.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ClimbKey {
+    /// The lesson's text.
+    pub lesson: u64,
+    /// The stretch of it.
+    pub stretch: Stretch,
+    /// The arrangement's name.
+    pub arrangement: String,
+}
+
+/// What a session wants done.
+#[derive(Debug)]
+pub enum Effect {
+    /// Play this now.
+    Play(Box<Timeline>),
+    /// Play this from the end of the running cycle on.
+    PlayNext(Box<Timeline>),
+    /// Fall silent.
+    Silence,
+    /// Set a volume, in decibels.
+    Gain(Part, f32),
+    /// Listen to a pass.
+    Listen(Order),
+    /// Forget every pass that is not judged yet.
+    Forget,
+    /// Look up a climb.
+    FindClimb(ClimbKey),
+    /// Keep a pass.
+    Record(Box<PassDone>),
+    /// Keep where a climb stands although no pass was played.
+    KeepClimb(ClimbKey, ClimbState),
+    /// Keep the round trip of the devices now open, in milliseconds.
+    KeepRoundTrip(f64),
+    /// Something only the window can do: open a lesson, a page, a device, close.
+    Window(Intent),
+}
+
+/// A pass to listen to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Order {
+    /// Told back with the verdict.
+    pub id: u64,
+    /// What is expected, on the output's clock in seconds.
+    pub plan: PassPlan,
+    /// What counts as clean.
+    pub criterion: Criterion,
+    /// What the microphone lags behind the output, in seconds; `None` to find it from this pass.
+    pub latency_s: Option<f64>,
+}
+
+/// A pass as the journal keeps it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PassDone {
+    /// When it ended.
+    pub at: Moment,
+    /// Which climb it belongs to, and the lesson's title.
+    pub key: ClimbKey,
+    /// The lesson's title.
+    pub title: String,
+    /// The tempo played.
+    pub tempo: Tempo,
+    /// How long it took, in seconds.
+    pub seconds: f64,
+    /// What became of it.
+    pub verdict: PassVerdict,
+    /// Who says so.
+    pub marked: Marked,
+    /// The timing window.
+    pub level: Level,
+    /// Where the climb stands now.
+    pub climb: ClimbState,
+}

@@ -1,0 +1,239 @@
+//! What the player can do, and what follows from it.
+
+use std::ops::Range;
+
+use sixrung_lesson::{Arrangement, Tempo};
+use sixrung_practice::{Climb, ClimbState, Input as ClimbInput, Move};
+
+use super::input::{ClimbKey, Effect, Now};
+use super::run::{Purpose, Run};
+use super::stage::{Opened, Stage};
+use super::{Doing, Session};
+use crate::stand::{Intent, Note, Part, Pause, SectionChoice};
+
+impl Session {
+    pub(super) fn wish(&mut self, intent: Intent, now: Now, effects: &mut Vec<Effect>) {
+        match intent {
+            Intent::Forward => self.forward(now, effects),
+            Intent::Back => self.back(now, effects),
+            Intent::Stop => self.stop(effects),
+            Intent::Slower => self.move_to(Move::Slower, now, effects),
+            Intent::Faster => self.move_to(Move::Faster, now, effects),
+            Intent::ChooseRung(index) => {
+                if let Some(rung) = self.rung(index) {
+                    self.move_to(Move::To(rung), now, effects);
+                }
+            }
+            Intent::ChooseSection(section) => self.set_stage(Some(section), None, None, effects),
+            Intent::ChooseBars(bars) => self.set_stage(None, Some(bars), None, effects),
+            Intent::AllBars => self.set_stage(None, None, None, effects),
+            Intent::ChooseArrangement(index) => {
+                let bars = self.stage.as_ref().and_then(|stage| stage.bars.clone());
+                self.set_stage(None, bars, Some(index), effects);
+            }
+            Intent::SetVolume(part, db) => self.set_volume(part, db, effects),
+            Intent::MarkClean => self.mark(sixrung_listen::Verdict::Clean, now, effects),
+            Intent::MarkNotClean => self.mark(sixrung_listen::Verdict::NotClean, now, effects),
+            Intent::TakeProposal => self.take_proposal(now, effects),
+            Intent::DismissNote(index) => {
+                if index < self.notes.len() {
+                    self.notes.remove(index);
+                }
+            }
+            Intent::SetLook(look) => {
+                self.settings.look = look;
+                effects.push(Effect::Window(Intent::SetLook(look)));
+            }
+            Intent::SetLevel(level) => {
+                self.settings.level = Some(level);
+                effects.push(Effect::Window(Intent::SetLevel(level)));
+            }
+            Intent::Quit => {
+                self.stop(effects);
+                effects.push(Effect::Window(Intent::Quit));
+            }
+            window @ (Intent::OpenLesson(_)
+            | Intent::OpenPage(_)
+            | Intent::ClosePage
+            | Intent::ChooseOutput(_)
+            | Intent::ChooseInput(_)
+            | Intent::SetBuffer(_)
+            | Intent::SetRoundTrip(_)) => effects.push(Effect::Window(window)),
+        }
+    }
+
+    /// Starts; goes on; while playing ends the pass, not judged; in the rest between passes goes on at once; where the
+    /// player is to mark a pass, marks it clean.
+    fn forward(&mut self, now: Now, effects: &mut Vec<Effect>) {
+        match self.doing {
+            Doing::Playing if self.is_resting(now) => self.start(Purpose::Practise, now, effects),
+            Doing::Playing => self.stop(effects),
+            Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::Clean, now, effects),
+            Doing::Idle | Doing::Paused(_) => self.start(Purpose::Practise, now, effects),
+        }
+    }
+
+    /// Plays the part first; where the player is to mark a pass, marks it not clean.
+    fn back(&mut self, now: Now, effects: &mut Vec<Effect>) {
+        match self.doing {
+            Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::NotClean, now, effects),
+            _ => self.start(Purpose::Listen, now, effects),
+        }
+    }
+
+    /// Whether the running pass is over and the next one not yet counted in.
+    pub(super) fn is_resting(&self, now: Now) -> bool {
+        let cursor = self.run.as_ref().and_then(|run| run.cursor(now.frame));
+        matches!(cursor, Some(sixrung_timeline::Cursor::Rest { .. } | sixrung_timeline::Cursor::Finished))
+    }
+
+    pub(super) fn start(&mut self, purpose: Purpose, _now: Now, effects: &mut Vec<Effect>) {
+        let (Some(stage), Some(climb)) = (&self.stage, &self.climb) else { return };
+        if self.sound.rate == 0 {
+            return;
+        }
+        self.ids += 1;
+        let Some(run) = Run::new(stage, climb.at(), self.sound.rate, self.ids, purpose) else { return };
+        effects.push(Effect::Forget);
+        self.waiting.clear();
+        effects.push(Effect::Play(Box::new(run.plan.timeline.clone())));
+        self.run = Some(run);
+        self.next = None;
+        self.doing = Doing::Playing;
+        self.last = None;
+    }
+
+    /// Ends whatever plays; the running pass is not judged.
+    fn stop(&mut self, effects: &mut Vec<Effect>) {
+        if self.doing == Doing::Playing {
+            let listened = self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Listen);
+            self.halt(if listened { Doing::Idle } else { Doing::Paused(Pause::Asked) }, effects);
+        }
+    }
+
+    pub(super) fn halt(&mut self, then: Doing, effects: &mut Vec<Effect>) {
+        effects.extend([Effect::Silence, Effect::Forget]);
+        self.waiting.clear();
+        self.run = None;
+        self.next = None;
+        self.doing = then;
+    }
+
+    fn rung(&self, index: usize) -> Option<Tempo> {
+        self.climb.as_ref()?.ladder().rungs().get(index).copied()
+    }
+
+    fn move_to(&mut self, to: Move, now: Now, effects: &mut Vec<Effect>) {
+        let Some(climb) = &mut self.climb else { return };
+        let before = climb.at();
+        climb.update(ClimbInput::Move(to), now.moment);
+        if climb.at() == before {
+            return;
+        }
+        self.keep_climb(effects);
+        match self.run.as_ref().map(|run| run.purpose) {
+            Some(purpose) if self.doing == Doing::Playing => self.start(purpose, now, effects),
+            _ => self.last = None,
+        }
+    }
+
+    fn keep_climb(&self, effects: &mut Vec<Effect>) {
+        if let (Some(key), Some(climb)) = (self.key(), &self.climb) {
+            effects.push(Effect::KeepClimb(key, climb.state().clone()));
+        }
+    }
+
+    /// The climb now on the stand.
+    #[must_use]
+    pub fn key(&self) -> Option<ClimbKey> {
+        let stage = self.stage.as_ref()?;
+        let stretch = stage.stretch();
+        Some(ClimbKey { lesson: stage.hash, stretch, arrangement: stage.arrangement.name.clone() })
+    }
+
+    pub(super) fn open(&mut self, opened: &Opened, effects: &mut Vec<Effect>) {
+        let arrangement = opened.lesson.arrangements.first().cloned().unwrap_or_default();
+        self.put_on_stand(opened, SectionChoice::Section(0), None, arrangement, effects);
+    }
+
+    /// Another section (all its bars), other bars or another arrangement; what is `None` stays, but for the bars.
+    fn set_stage(
+        &mut self,
+        section: Option<SectionChoice>,
+        bars: Option<Range<usize>>,
+        arrangement: Option<usize>,
+        effects: &mut Vec<Effect>,
+    ) {
+        let Some(stage) = &self.stage else { return };
+        let chosen: Option<Arrangement> = arrangement.and_then(|index| stage.lesson.arrangements.get(index).cloned());
+        let arrangement = chosen.unwrap_or_else(|| stage.arrangement.clone());
+        let section = section.unwrap_or(stage.section);
+        let opened =
+            Opened { source: stage.source.clone(), lesson: std::sync::Arc::clone(&stage.lesson), hash: stage.hash };
+        self.put_on_stand(&opened, section, bars, arrangement, effects);
+    }
+
+    fn put_on_stand(
+        &mut self,
+        opened: &Opened,
+        section: SectionChoice,
+        bars: Option<Range<usize>>,
+        arrangement: Arrangement,
+        effects: &mut Vec<Effect>,
+    ) {
+        let stage = match Stage::new(opened, section, bars, arrangement) {
+            Ok(stage) => stage,
+            Err(error) => return self.note(Note { text: error.to_string(), hint: String::new() }),
+        };
+        if self.doing == Doing::Playing {
+            self.halt(Doing::Idle, effects);
+        }
+        self.doing = Doing::Idle;
+        self.last = None;
+        self.climb = Some(self.new_climb(&stage));
+        self.stage = Some(stage);
+        effects.extend(self.key().map(Effect::FindClimb));
+    }
+
+    pub(super) fn climb_found(&mut self, key: &ClimbKey, state: Option<ClimbState>, now: Now) {
+        let (Some(stage), true) = (&self.stage, self.key().as_ref() == Some(key)) else { return };
+        let fresh = self.new_climb(stage);
+        let mut climb = match state {
+            Some(state) => Climb::resume(
+                fresh.ladder().clone(),
+                sixrung_practice::Policy::of(&stage.lesson.ladder),
+                self.zone,
+                state,
+            ),
+            None => fresh,
+        };
+        climb.update(ClimbInput::Open, now.moment);
+        self.climb = Some(climb);
+    }
+
+    fn set_volume(&mut self, part: Part, db: f32, effects: &mut Vec<Effect>) {
+        let volumes = &mut self.settings.volumes;
+        match part {
+            Part::Click => volumes.click_db = db,
+            Part::Guitar => volumes.guitar_db = db,
+            Part::Master => volumes.master_db = db,
+        }
+        effects.push(Effect::Gain(part, db));
+        effects.push(Effect::Window(Intent::SetVolume(part, db)));
+    }
+
+    fn take_proposal(&mut self, now: Now, effects: &mut Vec<Effect>) {
+        let proposal = self.last.as_mut().and_then(|last| last.proposal.take());
+        let Some(proposal) = proposal else { return };
+        match *proposal.intent {
+            // The half-rung that was proposed: the climb itself remembers which.
+            Intent::TakeProposal => {
+                if let Some(climb) = &mut self.climb {
+                    climb.update(ClimbInput::TakeHalfRung, now.moment);
+                    self.keep_climb(effects);
+                }
+            }
+            intent => self.wish(intent, now, effects),
+        }
+    }
+}

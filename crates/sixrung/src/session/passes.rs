@@ -1,0 +1,202 @@
+//! What follows from a pass: the climb moves, the journal keeps it, the next pass may be at another tempo.
+
+use sixrung_audio::Report;
+use sixrung_lesson::Level;
+use sixrung_listen::{PassVerdict, Reason, Verdict};
+use sixrung_practice::{BreakRules, Effect as ClimbEffect, Input as ClimbInput, Marked, Pass, Proposal as Proposed};
+
+use super::input::{Effect, Now, Order, PassDone};
+use super::run::{Purpose, Run};
+use super::{Doing, Last, Session, marked_verdict, marker, project};
+use crate::say;
+use crate::stand::{Intent, Note, Pause, Proposal};
+
+impl Session {
+    pub(super) fn report(&mut self, report: &Report, effects: &mut Vec<Effect>) {
+        if let Some(next) = &mut self.next {
+            let begun = next.report(report);
+            if begun || next.started.is_some() {
+                self.run = self.next.take();
+                if begun {
+                    self.listen(effects);
+                }
+                return;
+            }
+        }
+        let Some(run) = &mut self.run else { return };
+        if run.report(report) {
+            self.listen(effects);
+        } else if let Report::Finished { id, .. } = report
+            && *id == run.id
+        {
+            self.doing = Doing::Idle;
+            self.run = None;
+        }
+    }
+
+    /// A cycle has begun: have its pass listened to.
+    fn listen(&mut self, effects: &mut Vec<Effect>) {
+        let Some(run) = self.run.as_ref().filter(|run| run.purpose == Purpose::Practise) else { return };
+        let Some(plan) = run.pass_plan().filter(|_| self.sound.input) else { return };
+        self.ids += 1;
+        self.waiting.push((self.ids, run.tempo, run.pass_seconds()));
+        let mut criterion = self.stage.as_ref().map(|stage| stage.lesson.criterion).unwrap_or_default();
+        criterion.level = self.settings.level.unwrap_or(criterion.level);
+        let latency_s = self.sound.round_trip_ms.map(|ms| ms / 1000.0);
+        effects.push(Effect::Listen(Order { id: self.ids, plan, criterion, latency_s }));
+    }
+
+    /// Without a microphone the pass ends here and waits for the player's mark. Called each frame.
+    pub fn pass_over(&mut self, now: Now) -> Vec<Effect> {
+        let mut effects = Vec::new();
+        let unheard = marker(self.sound) == Marked::ByPlayer
+            && self.doing == Doing::Playing
+            && self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Practise);
+        if unheard && self.is_resting(now) {
+            let seconds = self.run.as_ref().map_or(0.0, Run::pass_seconds);
+            self.halt(Doing::Marking { seconds }, &mut effects);
+        }
+        effects
+    }
+
+    /// The player says whether the pass was clean.
+    pub(super) fn mark(&mut self, verdict: Verdict, now: Now, effects: &mut Vec<Effect>) {
+        let Doing::Marking { seconds } = self.doing else { return };
+        let Some(tempo) = self.climb.as_ref().map(sixrung_practice::Climb::at) else { return };
+        self.doing = Doing::Paused(Pause::Asked);
+        self.pass_done(tempo, seconds, marked_verdict(verdict), Marked::ByPlayer, now, effects);
+    }
+
+    /// The ear has judged a pass.
+    pub(super) fn judged(
+        &mut self,
+        order: u64,
+        mut verdict: PassVerdict,
+        round_trip_ms: Option<f64>,
+        now: Now,
+        effects: &mut Vec<Effect>,
+    ) {
+        let Some(index) = self.waiting.iter().position(|(id, ..)| *id == order) else { return };
+        let (_, tempo, seconds) = self.waiting.swap_remove(index);
+        if let Some(found) = round_trip_ms {
+            verdict.verdict = Verdict::NotJudged(Reason::LearningRoundTrip);
+            self.sound.round_trip_ms = Some(found);
+            effects.push(Effect::KeepRoundTrip(found));
+        }
+        self.pass_done(tempo, seconds, verdict, Marked::Heard, now, effects);
+    }
+
+    fn pass_done(
+        &mut self,
+        tempo: sixrung_lesson::Tempo,
+        seconds: f64,
+        verdict: PassVerdict,
+        marked: Marked,
+        now: Now,
+        effects: &mut Vec<Effect>,
+    ) {
+        let key = self.key();
+        let (Some(stage), Some(climb), Some(key)) = (&self.stage, &mut self.climb, key) else { return };
+        let pass = Pass { tempo, verdict: verdict.verdict, marked };
+        let led_to = climb.update(ClimbInput::Pass(pass), now.moment);
+        let result = project::result(stage, &verdict, marked, &led_to);
+        let proposal = proposal(stage, &verdict, &led_to);
+        effects.push(Effect::Record(Box::new(PassDone {
+            at: now.moment,
+            key,
+            title: stage.lesson.title.clone(),
+            tempo,
+            seconds,
+            verdict: verdict.clone(),
+            marked,
+            level: self.settings.level.unwrap_or(stage.lesson.criterion.level),
+            climb: climb.state().clone(),
+        })));
+        self.last = Some(Last { result, verdict, proposal });
+        self.count_time(seconds, now);
+        self.go_on(tempo, &led_to, effects);
+    }
+
+    /// Rests where the climb says so; else lets the next pass come, at the climb's tempo.
+    fn go_on(&mut self, played: sixrung_lesson::Tempo, led_to: &[ClimbEffect], effects: &mut Vec<Effect>) {
+        let rest = led_to.iter().find_map(|effect| match effect {
+            ClimbEffect::RestSection(why) => Some(*why),
+            _ => None,
+        });
+        if let Some(why) = rest {
+            self.note(Note { text: say::rest(why), hint: "choose another section, or go on with Space".to_owned() });
+            if self.doing == Doing::Playing {
+                self.halt(Doing::Paused(Pause::Rest), effects);
+            }
+            return;
+        }
+        let (Some(stage), Some(climb)) = (&self.stage, &self.climb) else { return };
+        if self.doing != Doing::Playing || climb.at() == played {
+            return;
+        }
+        self.ids += 1;
+        let next = Run::new(stage, climb.at(), self.sound.rate, self.ids, Purpose::Practise);
+        if let Some(next) = next {
+            effects.push(Effect::PlayNext(Box::new(next.plan.timeline.clone())));
+            self.next = Some(next);
+        }
+    }
+
+    fn count_time(&mut self, seconds: f64, now: Now) {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "minutes of playing")]
+        let due = self.sitting.played(seconds.round() as u32, &BreakRules::default(), now.moment);
+        if let Some(due) = due {
+            let (text, hint) = say::break_due(due);
+            self.note(Note { text, hint });
+        }
+    }
+
+    /// The timing window in force.
+    #[must_use]
+    pub fn level(&self) -> Level {
+        let lesson = self.stage.as_ref().map(|stage| stage.lesson.criterion.level);
+        self.settings.level.or(lesson).unwrap_or_default()
+    }
+}
+
+/// The first thing offered that this lesson can do.
+fn proposal(stage: &super::Stage, verdict: &PassVerdict, led_to: &[ClimbEffect]) -> Option<Proposal> {
+    let offered = led_to.iter().find_map(|effect| match effect {
+        ClimbEffect::Propose(offered) => Some(offered),
+        _ => None,
+    })?;
+    offered.iter().find_map(|offer| match offer {
+        Proposed::LoopWorstBars => loop_bars(stage, verdict),
+        Proposed::HalfRung(tempo) => Some(Proposal {
+            because: vec!["The step up is a large one.".to_owned()],
+            label: format!("Put in a rung at {}", project::bpm(*tempo)),
+            change: None,
+            intent: Box::new(Intent::TakeProposal),
+        }),
+        Proposed::StandIn => {
+            let easy = stage.lesson.arrangements.iter().position(|arrangement| arrangement.stand_ins)?;
+            (!stage.arrangement.stand_ins).then(|| Proposal {
+                because: vec!["An easier shape can stand in for now.".to_owned()],
+                label: "Take the easier shapes".to_owned(),
+                change: None,
+                intent: Box::new(Intent::ChooseArrangement(easy)),
+            })
+        }
+    })
+}
+
+fn loop_bars(stage: &super::Stage, verdict: &PassVerdict) -> Option<Proposal> {
+    let worst = sixrung_practice::worst_bars(verdict)?;
+    if stage.section_name().is_none() || worst.len() >= stage.score.bars.len() {
+        return None;
+    }
+    let first = stage.bars.as_ref().map_or(0, |bars| bars.start);
+    let bars = worst.start + first..worst.end + first;
+    let label = if bars.len() == 1 {
+        format!("Loop bar {}", bars.start + 1)
+    } else {
+        format!("Loop bars {} and {}", bars.start + 1, bars.end)
+    };
+    let because = vec!["Most of the trouble is here: play it by itself for a while.".to_owned()];
+    Some(Proposal { because, label, change: None, intent: Box::new(Intent::ChooseBars(bars)) })
+}

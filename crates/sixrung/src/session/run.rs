@@ -1,0 +1,89 @@
+//! What is sounding: a compiled stretch, where it began, and which of its passes is running.
+
+use std::sync::Arc;
+
+use sixrung_audio::Report;
+use sixrung_lesson::Tempo;
+use sixrung_listen::PassPlan;
+use sixrung_timeline::{Between, Cursor, FineFrames, Frames, Plan, Request, compile, default_count_in_bars};
+
+use super::stage::Stage;
+
+/// Rest and count-in together last at least so long between two passes: about ten seconds' rest does no harm and may
+/// do good (Bönstrup 2020), and the result wants reading; half of it is a design choice of ours.
+const REST_SECONDS: f64 = 4.0;
+
+/// Why it sounds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Purpose {
+    /// The player plays, passes are judged, one after the other.
+    Practise,
+    /// The part is played once, the player listens.
+    Listen,
+}
+
+/// A compiled stretch that is playing or about to.
+#[derive(Clone, Debug)]
+pub(crate) struct Run {
+    pub(crate) id: u64,
+    pub(crate) purpose: Purpose,
+    pub(crate) tempo: Tempo,
+    pub(crate) plan: Arc<Plan>,
+    /// Output frame of its tick 0, once it sounds.
+    pub(crate) started: Option<u64>,
+    /// The running cycle and where it began, unrounded.
+    pub(crate) cycle: Option<(u64, FineFrames)>,
+}
+
+impl Run {
+    /// Compiles a stage at a tempo. `None` only for a stretch with nothing in it.
+    pub(crate) fn new(stage: &Stage, tempo: Tempo, rate: u32, id: u64, purpose: Purpose) -> Option<Self> {
+        let meter = stage.score.bars.first()?.meter;
+        let beat = stage.lesson.beat.ticks();
+        let count_in_bars =
+            stage.lesson.count_in_bars.unwrap_or_else(|| default_count_in_bars(meter, tempo, beat)).min(4);
+        let bar_seconds = f64::from(meter.bar().0) / f64::from(beat.0) * 60.0 / tempo.bpm();
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a few bars")]
+        let bars = (REST_SECONDS / bar_seconds).ceil().clamp(1.0, 4.0) as u8;
+        let passes = (purpose == Purpose::Listen).then_some(1);
+        let request = Request { id, rate, tempo, count_in_bars, between: Between::Rest { bars }, passes };
+        let plan = compile(&stage.lesson, &stage.score, &request).ok()?;
+        Some(Self { id, purpose, tempo, plan: Arc::new(plan), started: None, cycle: None })
+    }
+
+    /// Takes in what the performer reports of it. True when a cycle of it has just begun.
+    pub(crate) fn report(&mut self, report: &Report) -> bool {
+        match report {
+            Report::Started { id, frame, .. } if *id == self.id => {
+                self.started = Some(frame.0);
+                false
+            }
+            Report::CycleStarted { id, cycle, fine, .. } if *id == self.id => {
+                self.cycle = Some((*cycle, *fine));
+                true
+            }
+            _ => false,
+        }
+    }
+
+    /// Where in it `frame` is; `None` before it sounds.
+    pub(crate) fn cursor(&self, frame: u64) -> Option<Cursor> {
+        let started = self.started?;
+        Some(Cursor::at(&self.plan.timeline, Frames(frame.saturating_sub(started))))
+    }
+
+    /// What is expected of the running cycle's pass, in seconds on the output's clock.
+    pub(crate) fn pass_plan(&self) -> Option<PassPlan> {
+        let (_, fine) = self.cycle?;
+        let timeline = &self.plan.timeline;
+        let starts = timeline.grid.frame(fine, u64::from(timeline.pass_at.0));
+        #[expect(clippy::cast_precision_loss, reason = "2^53 frames are six thousand years")]
+        let starts_s = starts.0 as f64 / f64::from(timeline.grid.rate());
+        Some(PassPlan::new(&self.plan.expected, timeline.grid, timeline.pass).starting_at(starts_s))
+    }
+
+    /// How long a pass lasts, in seconds.
+    pub(crate) fn pass_seconds(&self) -> f64 {
+        self.plan.timeline.grid.seconds(self.plan.timeline.pass)
+    }
+}

@@ -1,0 +1,111 @@
+//! The stand as the session sees it at one instant.
+
+use std::sync::Arc;
+
+use sixrung_timeline::Cursor;
+
+use super::input::Now;
+use super::run::Purpose;
+use super::stage::Stage;
+use super::{Doing, Session, project};
+use crate::say;
+use crate::stand::{BarStrip, Phase, PlaceView, StandView};
+
+impl Session {
+    /// Everything on the stand.
+    #[must_use]
+    pub fn view(&self, now: Now) -> StandView {
+        let mut view = StandView {
+            look: self.settings.look,
+            hearing: self.hearing,
+            volumes: self.settings.volumes,
+            minutes_playing: (self.seconds_before + self.sitting.played_s()) / 60,
+            notes: self.notes.clone(),
+            ..StandView::default()
+        };
+        let (Some(stage), Some(climb)) = (&self.stage, &self.climb) else { return view };
+        let cursor = self.run.as_ref().and_then(|run| run.cursor(now.frame));
+        view.place = place(stage);
+        view.phase = self.phase(cursor);
+        view.ladder = project::ladder(climb);
+        self.music(stage, cursor, &mut view);
+        let shows_result = matches!(view.phase, Phase::Idle | Phase::Between | Phase::Paused(_));
+        if let Some(last) = self.last.as_ref().filter(|_| shows_result) {
+            view.result = Some(last.result.clone());
+            view.proposal.clone_from(&last.proposal);
+            let worst = last.result.plot.as_ref().and_then(|plot| plot.worst_bar);
+            let worst = worst.and_then(|number| stage.score.bars.iter().position(|bar| bar.number + 1 == number));
+            view.map = project::map(stage, None, worst);
+        }
+        view
+    }
+
+    fn phase(&self, cursor: Option<Cursor>) -> Phase {
+        match (&self.doing, cursor) {
+            (Doing::Idle, _) => Phase::Idle,
+            (Doing::Marking { .. }, _) => Phase::SelfMark,
+            (Doing::Paused(why), _) => Phase::Paused(*why),
+            (Doing::Playing, Some(Cursor::CountIn { beat, of, .. })) => Phase::CountIn { beat, of },
+            (Doing::Playing, _) if self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Listen) => {
+                Phase::ListenFirst
+            }
+            (Doing::Playing, Some(Cursor::Rest { .. } | Cursor::Finished)) => Phase::Between,
+            (Doing::Playing, Some(Cursor::Pass { .. }) | None) => Phase::Playing,
+        }
+    }
+
+    /// Chords, bar, words and map: where the pass is, or its beginning.
+    fn music(&self, stage: &Stage, cursor: Option<Cursor>, view: &mut StandView) {
+        let tick = match cursor {
+            Some(Cursor::Pass { tick, .. }) => Some(tick),
+            _ => None,
+        };
+        let at = tick.unwrap_or(0.0);
+        let bar = stage.bar_at(at);
+        view.chords = project::chords(stage, at);
+        view.words = project::words(stage, tick);
+        view.map = project::map(stage, tick.map(|_| bar), None);
+        view.bar = stage.strips.get(bar).cloned();
+        view.next_bar = stage.strips.get((bar + 1) % stage.strips.len().max(1)).cloned();
+        if let (Some(tick), Some(placed), Some(strip)) = (tick, stage.score.bars.get(bar), &view.bar) {
+            let length = f64::from(placed.meter.bar().0);
+            #[expect(clippy::cast_possible_truncation, reason = "a fraction of a bar, for drawing")]
+            let share = ((tick - f64::from(placed.start.0)) / length) as f32;
+            view.cursor = Some(share);
+            view.sounding = sounding(strip, share);
+        }
+    }
+}
+
+/// The slot under the cursor, where something is struck in it.
+fn sounding(strip: &Arc<BarStrip>, share: f32) -> Option<usize> {
+    strip.slots.iter().position(|slot| slot.action.sounds() && (slot.at..slot.at + slot.width).contains(&share))
+}
+
+fn place(stage: &Stage) -> PlaceView {
+    let first = stage.score.bars.first().map(|bar| bar.number + 1);
+    let last = stage.score.bars.last().map(|bar| bar.number + 1);
+    let section = stage.section_name();
+    PlaceView {
+        title: stage.lesson.title.clone(),
+        bars: section.is_some().then(|| first.zip(last)).flatten(),
+        section: section.unwrap_or_else(|| crate::text::WHOLE_PIECE.to_owned()),
+        arrangement: arrangement_line(stage),
+    }
+}
+
+/// For example `easy, Bm7 for Bm, capo 3`.
+pub(super) fn arrangement_line(stage: &Stage) -> String {
+    let mut parts = vec![stage.arrangement.name.clone()];
+    if stage.arrangement.stand_ins {
+        let changed = stage.lesson.shapes.iter().filter_map(|shape| {
+            let stand_in = shape.stand_in.as_ref()?;
+            Some(format!("{} for {}", say::chord_name(stand_in), say::chord_name(&shape.name)))
+        });
+        parts.extend(changed);
+    }
+    if stage.score.capo > 0 {
+        parts.push(format!("capo {}", stage.score.capo));
+    }
+    parts.join(", ")
+}

@@ -1,0 +1,358 @@
+//! The room around a session: carries out what it wants, on sound devices, ear and journal, and tells it what happened.
+
+mod keeper;
+mod pages;
+mod seat;
+mod settings;
+
+use std::path::Path;
+
+use sixrung_audio::{Command, Controls, Decibels, Instrument, Part as Sounding, Performer, Prepared, handover};
+use sixrung_devices::{Config, Event, Sound, Status, Which};
+use sixrung_journal::DevicePair;
+use sixrung_lesson::read;
+use sixrung_practice::{Moment, UtcOffset};
+use sixrung_timeline::Timeline;
+
+use crate::library::Source;
+use crate::session::{Effect, Input, Now, Opened, Session, SoundState};
+use crate::stand::{InputChoice, Intent, LessonSource, Note, Page, Part, StandView, Volumes};
+use keeper::Keeper;
+use seat::{Seat, Told};
+
+/// Commands and reports that may wait between the window and the audio thread.
+const WAITING: usize = 64;
+/// Lessons kept in mind, latest first.
+const RECENT: usize = 8;
+
+/// One player's room.
+pub struct Studio {
+    session: Session,
+    sound: Sound,
+    config: Config,
+    /// The performer's other end, and the rate it was made for.
+    controls: Option<(Controls, u32)>,
+    unsent: Vec<Command>,
+    seat: Option<Seat>,
+    keeper: Keeper,
+    recent: Vec<Source>,
+    page: Option<Page>,
+    problems: Vec<Note>,
+    quits: bool,
+}
+
+impl Studio {
+    /// A room on this machine's devices, with its journal in `folder`.
+    #[must_use]
+    pub fn open(folder: &Path, now: Moment, zone: UtcOffset) -> Self {
+        let (keeper, notes) = Keeper::open(folder, now, zone);
+        let config = settings::devices(&keeper.settings());
+        let mut sound = Sound::open(config.clone());
+        let seat = sound.take_reader().and_then(|reader| Seat::apart(reader).ok());
+        let mut studio = Self::furnish(sound, config, seat, keeper, now, zone);
+        for note in notes {
+            studio.take(Input::Note(note), now);
+        }
+        studio
+    }
+
+    /// A room whose devices are simulated, with its journal in `folder`, or none: for tests.
+    #[must_use]
+    pub fn simulated(mut sound: Sound, folder: Option<&Path>, now: Moment, zone: UtcOffset) -> Self {
+        let keeper = folder.map_or_else(Keeper::forgetful, |folder| Keeper::open(folder, now, zone).0);
+        let seat = sound.take_reader().map(Seat::here);
+        Self::furnish(sound, Config::default(), seat, keeper, now, zone)
+    }
+
+    fn furnish(sound: Sound, config: Config, seat: Option<Seat>, keeper: Keeper, now: Moment, zone: UtcOffset) -> Self {
+        let kept = keeper.settings();
+        let recent = kept.get("recent").map(|list| list.lines().map(Source::from_argument).collect());
+        let session = Session::new(settings::settings(&kept), zone, keeper.seconds_today(now, zone));
+        Self {
+            session,
+            sound,
+            config,
+            controls: None,
+            unsent: Vec::new(),
+            seat,
+            keeper,
+            recent: recent.unwrap_or_default(),
+            page: None,
+            problems: Vec::new(),
+            quits: false,
+        }
+    }
+
+    /// The lesson that was last on the stand.
+    #[must_use]
+    pub fn last_lesson(&self) -> Option<Source> {
+        self.recent.first().cloned()
+    }
+
+    /// Puts a lesson on the stand. What is wrong with it is told instead, and what was there stays.
+    pub fn open_lesson(&mut self, source: Source, now: Moment) {
+        self.problems.clear();
+        let text = match source.text() {
+            Ok(text) => text,
+            Err(unreadable) => return self.problem(unreadable.message, unreadable.hint, now),
+        };
+        match read(&text) {
+            Ok(read) => {
+                self.recent.retain(|old| *old != source);
+                self.recent.insert(0, source.clone());
+                self.recent.truncate(RECENT);
+                let list: Vec<_> = self.recent.iter().map(Source::to_argument).collect();
+                self.keeper.set("recent", &list.join("\n"));
+                let opened = Opened { source, lesson: std::sync::Arc::new(read.lesson), hash: read.hash };
+                self.page = None;
+                self.take(Input::Opened(opened), now);
+            }
+            Err(findings) => {
+                let first = findings.first().map(ToString::to_string).unwrap_or_default();
+                let name = source.to_argument();
+                let more = format!("`sixrung check {name}` says all that is to be mended");
+                self.problem(format!("{name}:{}", first.lines().next().unwrap_or_default()), more, now);
+            }
+        }
+    }
+
+    fn problem(&mut self, text: String, hint: String, now: Moment) {
+        let note = Note { text, hint };
+        self.problems.push(note.clone());
+        self.take(Input::Note(note), now);
+    }
+
+    /// A wish of the player.
+    pub fn wish(&mut self, intent: Intent, now: Moment) {
+        self.take(Input::Intent(intent), now);
+    }
+
+    /// Everything that happened since the last time: called each frame.
+    pub fn step(&mut self, now: Moment) {
+        while let Some(event) = self.sound.next_event() {
+            self.sound_event(event, now);
+        }
+        self.send_unsent();
+        while let Some(report) = self.controls.as_mut().and_then(|(controls, _)| controls.poll()) {
+            self.take(Input::Report(report), now);
+        }
+        for heard in self.seat.as_mut().map(Seat::heard).unwrap_or_default() {
+            self.take(Input::Heard(heard), now);
+        }
+        let over = self.session.pass_over(self.now(now));
+        self.carry_out(over, now);
+        self.keeper.flush();
+        if let Some(note) = self.keeper.trouble() {
+            self.take(Input::Note(note), now);
+        }
+    }
+
+    /// The session, to look at.
+    #[must_use]
+    pub fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// What the stand shows.
+    #[must_use]
+    pub fn view(&self, now: Moment) -> StandView {
+        self.session.view(self.now(now))
+    }
+
+    /// The page over the stand, if one is open.
+    #[must_use]
+    pub fn page(&self) -> Option<Page> {
+        self.page
+    }
+
+    /// Whether the player wants to close the program.
+    #[must_use]
+    pub fn quits(&self) -> bool {
+        self.quits
+    }
+
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "frames from zero up")]
+    fn now(&self, moment: Moment) -> Now {
+        Now { moment, frame: self.sound.frame_now().unwrap_or(0.0).max(0.0) as u64 }
+    }
+
+    fn take(&mut self, input: Input, now: Moment) {
+        let effects = self.session.update(input, self.now(now));
+        self.carry_out(effects, now);
+    }
+
+    fn carry_out(&mut self, effects: Vec<Effect>, now: Moment) {
+        for effect in effects {
+            match effect {
+                Effect::Play(timeline) => self.play(*timeline, Command::Play),
+                Effect::PlayNext(timeline) => self.play(*timeline, Command::PlayNext),
+                Effect::Silence => self.send(Command::Stop),
+                Effect::Gain(part, db) => self.send(gain(part, db)),
+                Effect::Listen(order) => {
+                    let rate = self.session.sound().rate;
+                    self.tell(Told::Listen(order, rate));
+                }
+                Effect::Forget => self.tell(Told::Forget),
+                Effect::FindClimb(key) => {
+                    let found = self.keeper.climb(&key, &self.title());
+                    self.take(Input::ClimbFound(key, found), now);
+                }
+                Effect::Record(done) => self.keeper.record(&done, self.sound_in_words()),
+                Effect::KeepClimb(key, state) => self.keeper.set_climb(&key, &self.title(), state),
+                Effect::KeepRoundTrip(ms) => {
+                    if let Some(pair) = self.pair() {
+                        self.keeper.set_round_trip(pair, ms, now);
+                    }
+                }
+                Effect::Window(intent) => self.window(intent, now),
+            }
+        }
+    }
+
+    fn title(&self) -> String {
+        self.session.stage().map(|stage| stage.lesson.title.clone()).unwrap_or_default()
+    }
+
+    fn tell(&mut self, told: Told) {
+        if let Some(seat) = &mut self.seat {
+            seat.tell(told);
+        }
+    }
+
+    fn play(&mut self, timeline: Timeline, how: fn(Box<Prepared>) -> Command) {
+        let tuning = self.session.stage().map(|stage| stage.lesson.tuning.clone());
+        let instrument = tuning.and_then(|tuning| Instrument::new(tuning.open())).unwrap_or_else(Instrument::guitar);
+        self.send(how(Box::new(Prepared::new(timeline, &instrument))));
+    }
+
+    fn send(&mut self, command: Command) {
+        self.unsent.push(command);
+        self.send_unsent();
+    }
+
+    /// Commands that found no room wait here, in order, for the next frame.
+    fn send_unsent(&mut self) {
+        let Some((controls, _)) = &mut self.controls else { return self.unsent.clear() };
+        let mut waiting = std::mem::take(&mut self.unsent).into_iter();
+        while let Some(command) = waiting.next() {
+            if let Err(back) = controls.send(command) {
+                self.unsent.push(back);
+                self.unsent.extend(waiting);
+                return;
+            }
+        }
+    }
+
+    fn sound_event(&mut self, event: Event, now: Moment) {
+        match event {
+            Event::Opened { which, opened } => {
+                if which == Which::Output {
+                    self.seat_performer(opened.rate);
+                }
+                if let Some(note) = opened.note {
+                    self.take(Input::Note(Note { text: note, hint: String::new() }), now);
+                }
+            }
+            Event::Lost { which, why } => {
+                let (text, hint) = match which {
+                    Which::Output => (format!("no sound goes out: {why}"), "practice waits; nothing is lost"),
+                    Which::Input => {
+                        (format!("no microphone: {why}"), "you can mark each pass yourself: clean M, not N")
+                    }
+                };
+                self.take(Input::Note(Note { text, hint: hint.to_owned() }), now);
+            }
+            Event::Xrun(_) | Event::Gap(_) => {}
+        }
+        self.take(Input::Sound(self.sound_state()), now);
+    }
+
+    /// A performer for the rate that was opened, if the one that plays is for another.
+    fn seat_performer(&mut self, rate: u32) {
+        if self.controls.as_ref().is_some_and(|(_, made_for)| *made_for == rate) {
+            return;
+        }
+        let (controls, end) = handover::pair(WAITING);
+        self.sound.play(Box::new(Performer::new(rate, end)));
+        self.controls = Some((controls, rate));
+    }
+
+    fn sound_state(&self) -> SoundState {
+        let Status { output, input, .. } = self.sound.status();
+        SoundState {
+            rate: self.controls.as_ref().map_or(0, |(_, rate)| *rate),
+            output: output.opened().is_some(),
+            input: input.opened().is_some() && self.seat.is_some(),
+            round_trip_ms: self.pair().and_then(|pair| self.keeper.round_trip(pair)),
+        }
+    }
+
+    /// The devices now open, as a measured round trip belongs to them.
+    fn pair(&self) -> Option<DevicePair> {
+        let status = self.sound.status();
+        let (output, input) = (status.output.opened()?, status.input.opened()?);
+        Some(DevicePair {
+            output: output.id.clone(),
+            input: input.id.clone(),
+            rate_hz: output.rate,
+            buffer_frames: output.buffer,
+        })
+    }
+
+    fn sound_in_words(&self) -> String {
+        let status = self.sound.status();
+        let name = |port: &sixrung_devices::Port| port.opened().map_or("none".to_owned(), |opened| opened.name.clone());
+        let trip = self.session.sound().round_trip_ms.map_or("unknown".to_owned(), |ms| format!("{ms:.1} ms"));
+        format!("out {}, in {}, round trip {trip}", name(&status.output), name(&status.input))
+    }
+
+    fn window(&mut self, intent: Intent, now: Moment) {
+        match intent {
+            Intent::OpenLesson(LessonSource::Demo(name)) => self.open_lesson(Source::from_argument(&name), now),
+            Intent::OpenLesson(LessonSource::File(path)) => self.open_lesson(Source::File(path), now),
+            Intent::OpenPage(page) => self.page = Some(page),
+            Intent::ClosePage => self.page = None,
+            Intent::ChooseOutput(id) => {
+                settings::keep_output(&self.keeper, id.as_deref());
+                self.reconfigure();
+            }
+            Intent::ChooseInput(choice) => {
+                settings::keep_input(&self.keeper, &choice);
+                self.reconfigure();
+                if choice == InputChoice::None {
+                    self.take(Input::Sound(SoundState { input: false, ..self.sound_state() }), now);
+                }
+            }
+            Intent::SetBuffer(frames) => {
+                self.keeper.set("buffer", &frames.to_string());
+                self.reconfigure();
+            }
+            Intent::SetRoundTrip(ms) => {
+                let state = SoundState { round_trip_ms: ms, ..self.sound_state() };
+                if let (Some(pair), Some(ms)) = (self.pair(), ms) {
+                    self.keeper.set_round_trip(pair, ms, now);
+                }
+                self.take(Input::Sound(state), now);
+            }
+            Intent::SetLook(look) => settings::keep_look(&self.keeper, look),
+            Intent::SetVolume(part, db) => settings::keep_volume(&self.keeper, part, db),
+            Intent::SetLevel(level) => settings::keep_level(&self.keeper, level),
+            Intent::Quit => self.quits = true,
+            _ => {}
+        }
+    }
+
+    fn reconfigure(&mut self) {
+        self.config = settings::devices(&self.keeper.settings());
+        self.sound.configure(self.config.clone());
+    }
+}
+
+fn gain(part: Part, db: f32) -> Command {
+    let db = if db <= Volumes::SILENT_DB { Decibels::SILENCE } else { Decibels(db) };
+    match part {
+        Part::Click => Command::Gain(Sounding::Click, db),
+        Part::Guitar => Command::Gain(Sounding::Guitar, db),
+        Part::Master => Command::Master(db),
+    }
+}

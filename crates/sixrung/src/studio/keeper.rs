@@ -1,0 +1,165 @@
+//! What is kept between days: passes, climbs, round trips, settings. Without a journal everything works, and is
+//! forgotten at the end.
+
+use std::collections::VecDeque;
+use std::path::Path;
+
+use sixrung_journal::{DevicePair, Full, Journal, JournalWorker, LessonRef, Measured, PassRecord, PlayedPass};
+use sixrung_journal::{Notice, RoundTrip, StretchKey, Strokes};
+use sixrung_practice::{ClimbState, Moment, UtcOffset};
+
+use crate::session::{ClimbKey, PassDone};
+use crate::stand::Note;
+
+/// The journal, and what still waits for it.
+pub(crate) struct Keeper {
+    journal: Option<JournalWorker>,
+    waiting: VecDeque<Box<PassRecord>>,
+    told_of_trouble: bool,
+}
+
+impl Keeper {
+    /// Opens the journal in `folder`; what went wrong or is worth knowing comes along as notes.
+    pub(crate) fn open(folder: &Path, now: Moment, zone: UtcOffset) -> (Self, Vec<Note>) {
+        let today = now.day(zone);
+        let mut notes = Vec::new();
+        let opened = Journal::open(&folder.join("journal.sqlite"), today).and_then(|opened| {
+            notes.extend(opened.notices.iter().map(note_of));
+            JournalWorker::start(opened.journal, today)
+        });
+        let journal = opened
+            .map_err(|error| {
+                let hint = error.hint().to_string();
+                notes.push(Note { text: format!("the journal is not kept: {error}"), hint });
+            })
+            .ok();
+        (Self { journal, waiting: VecDeque::new(), told_of_trouble: false }, notes)
+    }
+
+    /// Keeps nothing.
+    pub(crate) fn forgetful() -> Self {
+        Self { journal: None, waiting: VecDeque::new(), told_of_trouble: false }
+    }
+
+    /// Keeps a pass; when the queue is full it waits here and is tried again.
+    pub(crate) fn record(&mut self, done: &PassDone, sound: String) {
+        self.waiting.push_back(Box::new(record_of(done, sound)));
+        self.flush();
+    }
+
+    /// Hands on what waits.
+    pub(crate) fn flush(&mut self) {
+        let Some(journal) = &self.journal else { return self.waiting.clear() };
+        while let Some(record) = self.waiting.pop_front() {
+            if let Err(Full(back)) = journal.record(*record) {
+                self.waiting.push_front(back);
+                break;
+            }
+        }
+    }
+
+    /// What keeps the journal from being written, said once.
+    pub(crate) fn trouble(&mut self) -> Option<Note> {
+        let trouble = self.journal.as_ref()?.status().trouble;
+        let news = trouble.is_some() && !self.told_of_trouble;
+        self.told_of_trouble = trouble.is_some();
+        let error = trouble.filter(|_| news)?;
+        Some(Note { text: format!("the journal can't be written just now: {error}"), hint: error.hint().to_string() })
+    }
+
+    pub(crate) fn climb(&self, key: &ClimbKey, title: &str) -> Option<ClimbState> {
+        self.journal.as_ref()?.load_climb(stretch_key(key, title)).ok()?
+    }
+
+    pub(crate) fn set_climb(&self, key: &ClimbKey, title: &str, state: ClimbState) {
+        if let Some(journal) = &self.journal {
+            // A full queue loses only where the player stood by hand; the next pass keeps it.
+            drop(journal.set_climb(stretch_key(key, title), state));
+        }
+    }
+
+    pub(crate) fn set(&self, key: &str, value: &str) {
+        if let Some(journal) = &self.journal {
+            // A full queue loses a slider's position between two others.
+            drop(journal.set(key, value));
+        }
+    }
+
+    pub(crate) fn settings(&self) -> std::collections::BTreeMap<String, String> {
+        self.journal.as_ref().and_then(|journal| journal.settings().ok()).unwrap_or_default()
+    }
+
+    pub(crate) fn seconds_today(&self, now: Moment, zone: UtcOffset) -> u32 {
+        self.journal.as_ref().and_then(|journal| journal.minutes_today(now, zone).ok()).unwrap_or(0) * 60
+    }
+
+    pub(crate) fn round_trip(&self, pair: DevicePair) -> Option<f64> {
+        self.journal.as_ref()?.round_trip(pair).ok()?.map(|trip| trip.ms)
+    }
+
+    pub(crate) fn set_round_trip(&self, pair: DevicePair, ms: f64, measured: Moment) {
+        if let Some(journal) = &self.journal {
+            let trip = RoundTrip { ms, spread_ms: 0.0, how: Measured::FromPass, measured };
+            drop(journal.set_round_trip(pair, trip));
+        }
+    }
+}
+
+impl Drop for Keeper {
+    fn drop(&mut self) {
+        self.flush();
+        if let Some(journal) = self.journal.take() {
+            drop(journal.finish());
+        }
+    }
+}
+
+fn note_of(notice: &Notice) -> Note {
+    match notice {
+        Notice::Restored { damaged, backup } => Note {
+            text: format!("the journal was damaged; it now lies in {}", damaged.display()),
+            hint: match backup {
+                Some(backup) => format!("it goes on from the copy {}", backup.display()),
+                None => "there was no copy of it, so it begins anew".to_owned(),
+            },
+        },
+        Notice::Migrated { .. } => {
+            Note { text: "the journal has a new form".to_owned(), hint: "the old one is kept beside it".to_owned() }
+        }
+    }
+}
+
+fn record_of(done: &PassDone, sound: String) -> PassRecord {
+    let starts_s = done.verdict.strokes.first().map_or(0.0, |stroke| stroke.expected_s);
+    let strokes = Strokes::of(&done.verdict, starts_s);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a pass lasts minutes")]
+    let duration_ms = (done.seconds * 1000.0).round() as u32;
+    PassRecord {
+        pass: PlayedPass {
+            key: stretch_key(&done.key, &done.title),
+            ended: done.at,
+            duration_ms,
+            tempo: done.tempo,
+            rung: Some(done.tempo),
+            rung_after: Some(done.climb.at),
+            verdict: done.verdict.verdict,
+            marked: done.marked,
+            level: done.level,
+            allowed_faults: done.verdict.allowed_faults,
+            counts: strokes.counts(),
+            median_offset_ms: done.verdict.median_offset_ms,
+            spread_ms: done.verdict.spread_ms,
+            sound,
+        },
+        strokes,
+        climb: Some(done.climb.clone()),
+    }
+}
+
+fn stretch_key(key: &ClimbKey, title: &str) -> StretchKey {
+    StretchKey {
+        lesson: LessonRef { hash: key.lesson, title: title.to_owned() },
+        stretch: key.stretch.clone(),
+        arrangement: key.arrangement.clone(),
+    }
+}

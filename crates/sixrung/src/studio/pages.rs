@@ -1,0 +1,126 @@
+//! What the pages over the stand show.
+
+use sixrung_devices::{Choice, OutputChoice, list};
+use sixrung_lesson::{read, section_bars};
+
+use super::Studio;
+use crate::library::{DEMOS, Source};
+use crate::pages::{
+    ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, RoundTrip, SectionItem, SectionsView,
+    SoundView,
+};
+use crate::session::bpm;
+use crate::stand::{InputChoice, LessonSource, Page, SectionChoice};
+
+/// Buffer sizes to choose from, in frames.
+const BUFFERS: [u32; 6] = [128, 256, 512, 1024, 2048, 4096];
+
+impl Studio {
+    /// The page over the stand as it is now; `None` when none is open. Asks the system for its devices: keep it while
+    /// the page stays open.
+    #[must_use]
+    pub fn page_view(&self) -> Option<PageView> {
+        Some(match self.page? {
+            Page::Lessons => PageView::Lessons(self.lessons()),
+            Page::Sections => PageView::Sections(self.sections()),
+            Page::Sound => PageView::Sound(self.sound_page()),
+            Page::Look => PageView::Look(self.session.settings().look),
+        })
+    }
+
+    fn lessons(&self) -> LessonsView {
+        let open = self.session.stage().map(|stage| &stage.source);
+        let item = |source: Source| {
+            let text = source.text().ok()?;
+            let lesson = read(&text).ok()?.lesson;
+            let meter = format!("{}/{}", lesson.meter.count(), lesson.meter.unit());
+            let detail = [lesson.key.clone(), meter, format!("{} bpm", bpm(lesson.tempo)), lesson.credit.clone()];
+            let detail: Vec<_> = detail.into_iter().filter(|part| !part.is_empty()).collect();
+            Some(LessonItem {
+                title: lesson.title,
+                detail: detail.join(" · "),
+                open: open == Some(&source),
+                source: match source {
+                    Source::Demo(name) => LessonSource::Demo(name.to_owned()),
+                    Source::File(path) => LessonSource::File(path),
+                },
+            })
+        };
+        let files = self.recent.iter().filter(|source| matches!(source, Source::File(_))).cloned();
+        LessonsView {
+            demos: DEMOS.iter().filter_map(|(name, _)| item(Source::Demo(name))).collect(),
+            recent: files.filter_map(item).collect(),
+            problems: self.problems.clone(),
+        }
+    }
+
+    fn sections(&self) -> SectionsView {
+        let Some(stage) = self.session.stage() else { return SectionsView::default() };
+        let item = |(index, section): (usize, &sixrung_lesson::Section)| {
+            let bars = section_bars(&stage.lesson, &section.name, &stage.arrangement).unwrap_or(0);
+            let choice = SectionChoice::Section(index);
+            let detail = format!("{bars} bars");
+            SectionItem { name: section.name.clone(), detail, choice, chosen: stage.section == choice }
+        };
+        let mut sections: Vec<_> = stage.lesson.sections.iter().enumerate().map(item).collect();
+        sections.push(SectionItem {
+            name: crate::text::WHOLE_PIECE.to_owned(),
+            detail: stage.lesson.form.join(", "),
+            choice: SectionChoice::Whole,
+            chosen: stage.section == SectionChoice::Whole,
+        });
+        let arrangements = stage.lesson.arrangements.iter().map(|arrangement| {
+            let mut parts = Vec::new();
+            if arrangement.stand_ins {
+                parts.push("easier shapes".to_owned());
+            }
+            parts.extend(arrangement.options.iter().cloned());
+            if arrangement.capo_shift > 0 {
+                parts.push(format!("capo {} up", arrangement.capo_shift));
+            }
+            ArrangementItem {
+                name: arrangement.name.clone(),
+                detail: parts.join(", "),
+                chosen: arrangement.name == stage.arrangement.name,
+            }
+        });
+        SectionsView { sections, arrangements: arrangements.collect() }
+    }
+
+    fn sound_page(&self) -> SoundView {
+        let devices = list().unwrap_or_default();
+        let output = match &self.config.output {
+            OutputChoice::Device(Choice::Id(id)) => Some(id.clone()),
+            _ => None,
+        };
+        let input = match self.config.input.as_ref().map(|input| &input.device) {
+            None => InputChoice::None,
+            Some(Choice::Default) => InputChoice::Default,
+            Some(Choice::Id(id)) => InputChoice::Device(id.clone()),
+        };
+        let usual = OutputItem { name: "the system's choice".to_owned(), id: None, chosen: output.is_none() };
+        let outputs = devices.outputs.into_iter().map(|device| OutputItem {
+            chosen: output.as_ref() == Some(&device.id),
+            name: device.name,
+            id: Some(device.id),
+        });
+        let named = [("none", InputChoice::None), ("the system's choice", InputChoice::Default)]
+            .map(|(name, choice)| InputItem { name: name.to_owned(), chosen: input == choice, choice });
+        let inputs = devices.inputs.into_iter().map(|device| {
+            let choice = InputChoice::Device(device.id);
+            InputItem { name: device.name, chosen: input == choice, choice }
+        });
+        SoundView {
+            outputs: std::iter::once(usual).chain(outputs).collect(),
+            inputs: named.into_iter().chain(inputs).collect(),
+            buffer_frames: self.config.buffer,
+            buffer_choices: BUFFERS.to_vec(),
+            rate_hz: self.session.sound().rate,
+            round_trip: self.session.sound().round_trip_ms.map_or(RoundTrip::Unknown, RoundTrip::Found),
+            hearing: self.session.hearing(),
+            volumes: self.session.settings().volumes,
+            level: self.session.level(),
+            notes: Vec::new(),
+        }
+    }
+}

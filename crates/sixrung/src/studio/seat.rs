@@ -1,0 +1,183 @@
+//! Where the ear sits: on a thread of its own beside the microphone, or, in tests, wherever the test pumps it.
+
+use std::collections::VecDeque;
+use std::thread::{self, JoinHandle};
+use std::time::Duration;
+
+use crossbeam_channel::{Receiver, Sender, TryRecvError, bounded};
+use sixrung_devices::InputReader;
+use sixrung_listen::{Reason, Verdict};
+
+use crate::ear::Ear;
+use crate::session::{Heard, Order};
+
+/// Frames read at once.
+const BLOCK: usize = 1024;
+/// Orders and findings that may wait. A finding waits for room; a level is dropped, the next one is as good.
+const WAITING: usize = 64;
+/// How long the thread sleeps when the microphone gave nothing.
+const NAP: Duration = Duration::from_millis(4);
+
+/// What the ear is told.
+#[derive(Debug)]
+pub(crate) enum Told {
+    /// Listen to a pass; its start is on the output's clock at this many frames a second.
+    Listen(Order, u32),
+    /// Forget all passes not judged yet.
+    Forget,
+}
+
+/// The ear with its microphone.
+pub(crate) struct Desk {
+    reader: InputReader,
+    ear: Option<(u32, Ear)>,
+    waiting: VecDeque<(Order, u32)>,
+    gapped: Vec<u64>,
+    open: Vec<u64>,
+    block: Vec<f32>,
+}
+
+impl Desk {
+    pub(crate) fn new(reader: InputReader) -> Self {
+        let block = vec![0.0; BLOCK];
+        Self { reader, ear: None, waiting: VecDeque::new(), gapped: Vec::new(), open: Vec::new(), block }
+    }
+
+    pub(crate) fn told(&mut self, told: Told) {
+        match told {
+            Told::Listen(order, rate) => {
+                self.open.push(order.id);
+                self.waiting.push_back((order, rate));
+            }
+            Told::Forget => {
+                self.waiting.clear();
+                self.gapped.clear();
+                self.open.clear();
+                if let Some((_, ear)) = &mut self.ear {
+                    ear.forget();
+                }
+            }
+        }
+    }
+
+    /// Hears all that the microphone has given. Returns what was found, and whether there was anything to hear.
+    pub(crate) fn pump(&mut self) -> (Vec<Heard>, bool) {
+        let mut found = Vec::new();
+        let mut heard_any = false;
+        while let Some(chunk) = self.reader.read(&mut self.block) {
+            heard_any = true;
+            if self.ear.as_ref().is_none_or(|(rate, _)| *rate != chunk.rate) {
+                self.ear = Ear::new(chunk.rate).map(|ear| (chunk.rate, ear));
+            }
+            let Some((rate, ear)) = &mut self.ear else { continue };
+            if chunk.gap.is_some() {
+                self.gapped.extend(self.open.iter().copied());
+            }
+            if let Some(output_frame) = chunk.output_frame {
+                while let Some((mut order, output_rate)) = self.waiting.pop_front() {
+                    // From the output's seconds to the microphone's, by where this very block lies on both.
+                    #[expect(clippy::cast_precision_loss, reason = "2^53 frames are six thousand years")]
+                    let here_s = chunk.position as f64 / f64::from(*rate);
+                    let there_s = output_frame / f64::from(output_rate);
+                    order.plan.starts_s += here_s - there_s;
+                    ear.order(order);
+                }
+            }
+            found.extend(ear.feed(chunk.position, &self.block[..chunk.frames]));
+        }
+        if heard_any && let Some((_, ear)) = &self.ear {
+            found.push(Heard::Level(ear.level()));
+        }
+        for heard in &mut found {
+            self.mark_gaps(heard);
+        }
+        (found, heard_any)
+    }
+
+    fn mark_gaps(&mut self, heard: &mut Heard) {
+        let Heard::Pass { order, verdict, round_trip_ms } = heard else { return };
+        self.open.retain(|open| open != order);
+        if self.gapped.contains(order) {
+            verdict.verdict = Verdict::NotJudged(Reason::Gap);
+            *round_trip_ms = None;
+            self.gapped.retain(|gapped| gapped != order);
+        }
+    }
+}
+
+/// The ear, wherever it sits.
+pub(crate) enum Seat {
+    /// On the thread `listener`.
+    Apart { told: Sender<Told>, heard: Receiver<Heard>, thread: Option<JoinHandle<()>> },
+    /// Here: it hears when asked what it heard.
+    Here(Box<Desk>),
+}
+
+impl Seat {
+    /// Starts the thread `listener`.
+    pub(crate) fn apart(reader: InputReader) -> std::io::Result<Self> {
+        let (told, told_out) = bounded(WAITING);
+        let (heard_in, heard) = bounded(WAITING);
+        let thread = thread::Builder::new()
+            .name("listener".to_owned())
+            .spawn(move || listen(Desk::new(reader), &told_out, &heard_in))?;
+        Ok(Self::Apart { told, heard, thread: Some(thread) })
+    }
+
+    pub(crate) fn here(reader: InputReader) -> Self {
+        Self::Here(Box::new(Desk::new(reader)))
+    }
+
+    pub(crate) fn tell(&mut self, told: Told) {
+        match self {
+            // Sixty-four orders ahead of an ear that hears a hundred times faster than real time cannot be.
+            Self::Apart { told: to, .. } => drop(to.try_send(told)),
+            Self::Here(desk) => desk.told(told),
+        }
+    }
+
+    pub(crate) fn heard(&mut self) -> Vec<Heard> {
+        match self {
+            Self::Apart { heard, .. } => heard.try_iter().collect(),
+            Self::Here(desk) => desk.pump().0,
+        }
+    }
+}
+
+impl Drop for Seat {
+    fn drop(&mut self) {
+        if let Self::Apart { told, heard, thread } = self {
+            // Hanging up is how the thread learns that it is over.
+            *told = bounded(0).0;
+            *heard = bounded(0).1;
+            if let Some(thread) = thread.take() {
+                drop(thread.join());
+            }
+        }
+    }
+}
+
+fn listen(mut desk: Desk, told: &Receiver<Told>, heard: &Sender<Heard>) {
+    loop {
+        loop {
+            match told.try_recv() {
+                Ok(order) => desk.told(order),
+                Err(TryRecvError::Empty) => break,
+                Err(TryRecvError::Disconnected) => return,
+            }
+        }
+        let (found, heard_any) = desk.pump();
+        for finding in found {
+            let level = matches!(finding, Heard::Level(_));
+            if !level && heard.send(finding.clone()).is_err() {
+                return;
+            }
+            if level {
+                drop(heard.try_send(finding));
+            }
+        }
+        if !heard_any {
+            thread::sleep(NAP);
+        }
+    }
+}

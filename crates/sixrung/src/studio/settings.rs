@@ -1,0 +1,118 @@
+//! Settings as the journal keeps them: short texts under short names.
+
+use std::collections::BTreeMap;
+use std::str::FromStr;
+
+use sixrung_devices::{Choice, Config, InputChoice as Microphone, OutputChoice};
+use sixrung_lesson::Level;
+
+use super::keeper::Keeper;
+use crate::session::Settings;
+use crate::stand::{InputChoice, Part, Volumes};
+use crate::theme::{Hand, Look, Motion, Sheet};
+
+/// In the journal: no microphone wanted, or the system's own choice.
+const NONE: &str = "none";
+const DEFAULT: &str = "default";
+
+/// Reads what the journal kept; what is missing or odd is as it is when new.
+pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
+    let look = Look::default();
+    let volumes = Volumes::default();
+    let clamp_db = |db: f32| db.clamp(Volumes::SILENT_DB, Volumes::LOUDEST_DB);
+    Settings {
+        look: Look {
+            sheet: match kept.get("look.sheet").map(String::as_str) {
+                Some("dark") => Sheet::Dark,
+                Some("contrast light") => Sheet::ContrastLight,
+                Some("contrast dark") => Sheet::ContrastDark,
+                _ => Sheet::Light,
+            },
+            scale: number(kept, "look.scale", look.scale).clamp(Look::MIN_SCALE, Look::MAX_SCALE),
+            distance_m: number(kept, "look.distance", look.distance_m)
+                .clamp(Look::MIN_DISTANCE_M, Look::MAX_DISTANCE_M),
+            hand: if kept.get("look.hand").is_some_and(|hand| hand == "left") { Hand::Left } else { Hand::Right },
+            motion: if kept.get("look.motion").is_some_and(|motion| motion == "reduced") {
+                Motion::Reduced
+            } else {
+                Motion::Full
+            },
+        },
+        volumes: Volumes {
+            click_db: clamp_db(number(kept, "volume.click", volumes.click_db)),
+            guitar_db: clamp_db(number(kept, "volume.guitar", volumes.guitar_db)),
+            master_db: clamp_db(number(kept, "volume.master", volumes.master_db)),
+        },
+        level: match kept.get("level").map(String::as_str) {
+            Some("beginner") => Some(Level::Beginner),
+            Some("improver") => Some(Level::Improver),
+            Some("advanced") => Some(Level::Advanced),
+            _ => None,
+        },
+    }
+}
+
+fn number<T: FromStr>(kept: &BTreeMap<String, String>, key: &str, otherwise: T) -> T {
+    kept.get(key).and_then(|text| text.parse().ok()).unwrap_or(otherwise)
+}
+
+/// Which devices to open.
+pub(super) fn devices(kept: &BTreeMap<String, String>) -> Config {
+    let choice = |key: &str| match kept.get(key).map(String::as_str) {
+        None | Some(DEFAULT) => Choice::Default,
+        Some(id) => Choice::Id(id.to_owned()),
+    };
+    let wants_input = kept.get("input").is_none_or(|input| input != NONE);
+    let config = Config::default();
+    Config {
+        output: OutputChoice::Device(choice("output")),
+        input: wants_input.then(|| Microphone { device: choice("input"), ..Microphone::default() }),
+        buffer: number(kept, "buffer", config.buffer).clamp(64, 8192),
+        ..config
+    }
+}
+
+pub(super) fn keep_look(keeper: &Keeper, look: Look) {
+    let sheet = match look.sheet {
+        Sheet::Light => "light",
+        Sheet::Dark => "dark",
+        Sheet::ContrastLight => "contrast light",
+        Sheet::ContrastDark => "contrast dark",
+    };
+    keeper.set("look.sheet", sheet);
+    keeper.set("look.scale", &look.scale.to_string());
+    keeper.set("look.distance", &look.distance_m.to_string());
+    keeper.set("look.hand", if look.hand == Hand::Left { "left" } else { "right" });
+    keeper.set("look.motion", if look.motion == Motion::Reduced { "reduced" } else { "full" });
+}
+
+pub(super) fn keep_volume(keeper: &Keeper, part: Part, db: f32) {
+    let key = match part {
+        Part::Click => "volume.click",
+        Part::Guitar => "volume.guitar",
+        Part::Master => "volume.master",
+    };
+    keeper.set(key, &db.to_string());
+}
+
+pub(super) fn keep_level(keeper: &Keeper, level: Level) {
+    let level = match level {
+        Level::Beginner => "beginner",
+        Level::Improver => "improver",
+        Level::Advanced => "advanced",
+    };
+    keeper.set("level", level);
+}
+
+pub(super) fn keep_output(keeper: &Keeper, id: Option<&str>) {
+    keeper.set("output", id.unwrap_or(DEFAULT));
+}
+
+pub(super) fn keep_input(keeper: &Keeper, choice: &InputChoice) {
+    let text = match choice {
+        InputChoice::None => NONE,
+        InputChoice::Default => DEFAULT,
+        InputChoice::Device(id) => id,
+    };
+    keeper.set("input", text);
+}
