@@ -1,4 +1,159 @@
 //! Every word the player reads, in one place: plain, warm, short, ready for translation.
+//!
+//! No exclamation marks; the player is never blamed: "not judged" is not "wrong".
+
+pub mod controls;
+pub mod pages;
+pub mod spoken;
+
+pub use controls::{forward_label, hint, phase_label};
+pub use spoken::{ladder_name, map_name, plot_name, rung_name};
+
+use sixrung_lesson::{Action, Direction};
+
+use crate::stand::{HearingState, PlaceView};
 
 /// Name of the stretch that is everything.
 pub const WHOLE_PIECE: &str = "Whole piece";
+/// Above the ladder.
+pub const TEMPO: &str = "tempo";
+/// Above the plot's line.
+pub const LATE: &str = "late";
+/// Below the plot's line.
+pub const EARLY: &str = "early";
+/// Above the chord that sounds.
+pub const NOW: &str = "now";
+/// Above the chord that comes first, while nothing sounds yet.
+pub const FIRST: &str = "first";
+/// Above the coming chord.
+pub const NEXT: &str = "next";
+/// Above the chord after it.
+pub const THEN: &str = "then";
+/// The stand with no lesson on it.
+pub const EMPTY_TITLE: &str = "Nothing on the stand yet";
+/// What the stand will show.
+pub const EMPTY_WORDS: &str = "A lesson lies here: its chords, its strokes, its words, and a ladder of tempi to climb.";
+/// The one thing that starts it.
+pub const EMPTY_BUTTON: &str = "Choose a lesson";
+/// Asks the player about the pass.
+pub const MARK_TITLE: &str = "How was it?";
+/// Why the player is asked.
+pub const MARK_WORDS: &str = "There is no microphone, so you say. Clean means in time and sounding, start to end.";
+/// The pass was clean.
+pub const MARK_CLEAN: &str = "Clean";
+/// It was not.
+pub const MARK_NOT_CLEAN: &str = "Not clean yet";
+/// The page with appearance and keys.
+pub const LOOK_LINK: &str = "appearance and keys";
+/// The fader of the click.
+pub const CLICK: &str = "click";
+/// The fader of the guitar.
+pub const GUITAR: &str = "guitar";
+/// The fader of everything.
+pub const MASTER: &str = "master";
+
+/// The line under the title: `Verse · bars 1–8 · plain, Bm7 for Bm`.
+#[must_use]
+pub fn where_line(place: &PlaceView) -> String {
+    let bars = place.bars.map(|(first, last)| match first == last {
+        true => format!("bar {first}"),
+        false => format!("bars {first}–{last}"),
+    });
+    let parts = [Some(place.section.clone()), bars, Some(place.arrangement.clone())];
+    parts.into_iter().flatten().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" · ")
+}
+
+/// How long it still is until the next chord.
+#[must_use]
+pub fn in_beats(beats: u32) -> String {
+    match beats {
+        0 => "now".to_owned(),
+        1 => "in 1 beat".to_owned(),
+        _ => format!("in {beats} beats"),
+    }
+}
+
+/// The same from afar, in one line with its label.
+#[must_use]
+pub fn next_in(beats: u32) -> String {
+    format!("next, in {beats}")
+}
+
+/// A bar of the map.
+#[must_use]
+pub fn bar(number: u32) -> String {
+    format!("bar {number}")
+}
+
+/// Per cent of the original tempo.
+#[must_use]
+pub fn percent(percent: u32) -> String {
+    format!("{percent} %")
+}
+
+/// Beside a diagram that does not begin at the nut.
+#[must_use]
+pub fn fret(fret: u8) -> String {
+    format!("fr {fret}")
+}
+
+/// Beside a diagram's nut.
+#[must_use]
+pub fn capo(fret: u8) -> String {
+    format!("capo {fret}")
+}
+
+/// What a shape sounds with the capo.
+#[must_use]
+pub fn sounds(name: &str) -> String {
+    format!("sounds {name}")
+}
+
+/// Which harder chord a shape stands in for.
+#[must_use]
+pub fn stands_in(name: &str) -> String {
+    format!("for {name}")
+}
+
+/// Under a span of the plot where another chord was heard.
+#[must_use]
+pub fn heard_instead(name: &str) -> String {
+    format!("heard {name}")
+}
+
+/// The letter under a stroke.
+#[must_use]
+pub const fn stroke_letter(action: Action, direction: Direction) -> &'static str {
+    match (action, direction) {
+        (Action::Strum, Direction::Down) => "D",
+        (Action::Strum, Direction::Up) => "U",
+        (Action::Chuck, _) => "X",
+        (Action::Bass, _) => "B",
+        (Action::Stop, _) => "S",
+        (Action::Air | Action::Ring, _) => "",
+    }
+}
+
+/// What the microphone gives, in a word or three.
+#[must_use]
+pub const fn hearing(state: HearingState) -> &'static str {
+    match state {
+        HearingState::NoMicrophone => "no microphone",
+        HearingState::Listening => "listening",
+        HearingState::HearsYou => "hears you",
+        HearingState::CannotHear => "I can’t hear you",
+        HearingState::TooLoud => "too loud",
+    }
+}
+
+/// Minutes played today.
+#[must_use]
+pub fn minutes(minutes: u32) -> String {
+    format!("{minutes} min playing")
+}
+
+/// How many more notes there are than the one shown.
+#[must_use]
+pub fn more_notes(more: usize) -> String {
+    format!("and {more} more")
+}

@@ -1,8 +1,86 @@
 //! The pages that lie over the stand: lessons, sections and arrangements, sound, appearance and keys.
 
+mod lessons;
+mod look;
+mod parts;
+mod sections;
+mod sound;
 mod view;
+
+use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 pub use view::{
     ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, RoundTrip, SectionItem, SectionsView,
     SoundView,
 };
+
+use crate::draw::button::{self, Fill, button};
+use crate::draw::pen::crisp;
+use crate::draw::{Pen, Side};
+use crate::stand::{Intent, Page, StandView};
+use crate::text::pages as text;
+use crate::theme::{Face, Look, Step, Theme, visuals};
+use parts::Hand;
+
+impl PageView {
+    /// Which page this is.
+    #[must_use]
+    pub const fn page(&self) -> Page {
+        match self {
+            Self::Lessons(_) => Page::Lessons,
+            Self::Sections(_) => Page::Sections,
+            Self::Sound(_) => Page::Sound,
+            Self::Look(_) => Page::Look,
+        }
+    }
+}
+
+/// Shows a page in all of `ui`, over what is on the stand.
+pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Vec<Intent>) {
+    let theme = Theme::new(stand.look);
+    let window = ui.max_rect();
+    let unit = page_unit(window, &stand.look);
+    let painter = ui.painter().clone();
+    let pen = Pen::new(&painter, theme, unit);
+    let (margin, line) = (32.0 * unit, 72.0 * unit);
+    let sheet = crisp(Rect::from_min_max(
+        pos2(window.left() + margin, window.top() + line),
+        pos2(window.right() - margin, window.bottom() - line),
+    ));
+    pen.block(window, 0.0, theme.palette.surround);
+    pen.block(sheet, 4.0 * unit, theme.palette.sheet);
+    let top = Rect::from_min_max(pos2(sheet.left(), window.top()), pos2(sheet.right(), sheet.top()));
+    crate::stand::top_line(ui, &pen, top, &stand.place, &stand.notes, intents);
+    let inside = sheet.shrink2(vec2(44.0, 24.0) * unit);
+    let builder = UiBuilder::new().max_rect(inside).id_salt(page.page());
+    let mut child = ui.new_child(builder);
+    *child.visuals_mut() = visuals(&theme);
+    child.spacing_mut().item_spacing = vec2(8.0, 2.0) * unit;
+    let hand = Hand { theme, unit };
+    ScrollArea::vertical().auto_shrink(false).show(&mut child, |ui| match page {
+        PageView::Lessons(view) => lessons::show(ui, hand, view, intents),
+        PageView::Sections(view) => sections::show(ui, hand, view, intents),
+        PageView::Sound(view) => sound::show(ui, hand, view, intents),
+        PageView::Look(look) => look::show(ui, hand, look, intents),
+    });
+    let foot = window.bottom() - line / 2.0;
+    leave(ui, &pen, pos2(sheet.left(), foot), intents);
+}
+
+/// The one filled button of a page.
+fn leave(ui: &Ui, pen: &Pen<'_>, left: egui::Pos2, intents: &mut Vec<Intent>) {
+    let unit = pen.unit;
+    let size = vec2(button::width(pen, text::BACK), 34.0 * unit);
+    let rect = Rect::from_min_size(left - vec2(0.0, 17.0 * unit), size);
+    if button(ui, pen, rect, text::BACK, Fill::Filled).clicked() {
+        intents.push(Intent::ClosePage);
+    }
+    let set = pen.set(Face::Regular, Step::Small, pen.palette().quiet);
+    pen.text_level(pos2(rect.right() + 14.0 * unit, left.y), Side::Left, text::BACK_KEY, set, 80.0 * unit);
+}
+
+/// Pages scroll, so they follow the scale farther than the stand can.
+fn page_unit(window: Rect, look: &Look) -> f32 {
+    let fit = (window.width() / 1280.0).min(window.height() / 800.0);
+    (look.scale * fit.clamp(1.0, 1.6)).min(fit * 1.15 * look.scale.max(1.0).sqrt()).max(0.5)
+}

@@ -103,7 +103,7 @@ pub enum Part {
 }
 
 /// A page that lies over the stand.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Page {
     /// Choose a lesson.
     Lessons,

@@ -1,0 +1,121 @@
+//! Every command has its keys, and no key has two.
+
+use egui::{Key, Modifiers};
+
+use super::{COMMANDS, digit, intent};
+use crate::stand::{
+    Intent, LadderView, Page, Phase, PlaceView, Proposal, RungState, RungView, SectionChoice, StandView,
+};
+use crate::theme::{Hand, Look, Sheet};
+
+/// A stand with a lesson, three rungs, a proposal, and a pass to be marked.
+fn stand() -> StandView {
+    let rung = |bpm: &str| RungView { bpm: bpm.to_owned(), percent: 60, state: RungState::Ahead };
+    StandView {
+        place: PlaceView { title: "A lesson".to_owned(), ..PlaceView::default() },
+        phase: Phase::SelfMark,
+        ladder: LadderView { rungs: vec![rung("60"), rung("70"), rung("80")], ..LadderView::default() },
+        proposal: Some(Proposal {
+            because: Vec::new(),
+            label: "Go on".to_owned(),
+            change: None,
+            intent: Box::new(Intent::Faster),
+        }),
+        ..StandView::default()
+    }
+}
+
+fn check(key: Key, page: Option<Page>, expected: Option<Intent>) {
+    assert_eq!(intent(key, Modifiers::NONE, &stand(), page), expected, "{key:?} on {page:?}");
+}
+
+#[test]
+fn no_key_has_two_commands_and_none_is_a_digit() {
+    let mut seen = Vec::new();
+    for command in COMMANDS {
+        assert!(!command.keys.is_empty(), "{:?} has a key", command.id);
+        for shortcut in command.keys {
+            assert!(!seen.contains(shortcut), "{shortcut:?} of {:?} is taken", command.id);
+            assert_eq!(digit(shortcut.key), None);
+            seen.push(*shortcut);
+        }
+    }
+}
+
+#[test]
+fn every_command_is_in_the_table_once() {
+    let mut ids: Vec<_> = COMMANDS.iter().map(|command| command.id).collect();
+    let count = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert_eq!(ids.len(), count);
+    assert_eq!(ids.last(), Some(&super::CommandId::Quit), "the last of the enumeration");
+    assert_eq!(count, super::CommandId::Quit as usize + 1);
+}
+
+#[test]
+fn each_key_of_the_stand_asks_for_its_own() {
+    let dark = Look { sheet: Sheet::Dark, ..Look::default() };
+    let left = Look { hand: Hand::Left, ..Look::default() };
+    let rows = [
+        (Key::Space, Intent::Forward),
+        (Key::L, Intent::Back),
+        (Key::Backspace, Intent::Back),
+        (Key::Escape, Intent::Stop),
+        (Key::Minus, Intent::Slower),
+        (Key::Plus, Intent::Faster),
+        (Key::Equals, Intent::Faster),
+        (Key::C, Intent::TakeProposal),
+        (Key::M, Intent::MarkClean),
+        (Key::N, Intent::MarkNotClean),
+        (Key::B, Intent::AllBars),
+        (Key::O, Intent::OpenPage(Page::Lessons)),
+        (Key::S, Intent::OpenPage(Page::Sections)),
+        (Key::A, Intent::OpenPage(Page::Sections)),
+        (Key::D, Intent::OpenPage(Page::Sound)),
+        (Key::F1, Intent::OpenPage(Page::Look)),
+        (Key::Questionmark, Intent::OpenPage(Page::Look)),
+        (Key::T, Intent::SetLook(dark)),
+        (Key::H, Intent::SetLook(left)),
+        (Key::Num2, Intent::ChooseRung(1)),
+    ];
+    for (key, expected) in rows {
+        check(key, None, Some(expected));
+    }
+    check(Key::Num4, None, None);
+    check(Key::Q, None, None);
+    assert_eq!(intent(Key::Q, Modifiers::COMMAND, &stand(), None), Some(Intent::Quit));
+}
+
+#[test]
+fn a_page_turn_pedal_works_the_stand_both_ways() {
+    // Page-turn pedals send page or arrow keys: common practice.
+    for key in [Key::PageDown, Key::ArrowRight, Key::ArrowDown] {
+        check(key, None, Some(Intent::Forward));
+    }
+    for key in [Key::PageUp, Key::ArrowLeft, Key::ArrowUp] {
+        check(key, None, Some(Intent::Back));
+    }
+}
+
+#[test]
+fn a_page_takes_the_keys_that_mean_something_on_it() {
+    check(Key::Escape, Some(Page::Sound), Some(Intent::ClosePage));
+    check(Key::Space, Some(Page::Sound), None);
+    check(Key::Num2, Some(Page::Sections), Some(Intent::ChooseSection(SectionChoice::Section(1))));
+    check(Key::Num2, Some(Page::Sound), None);
+}
+
+#[test]
+fn marks_and_proposals_mean_nothing_where_there_are_none() {
+    let view = StandView { phase: Phase::Playing, proposal: None, ..stand() };
+    for key in [Key::M, Key::N, Key::C] {
+        assert_eq!(intent(key, Modifiers::NONE, &view, None), None, "{key:?}");
+    }
+}
+
+#[test]
+fn on_an_empty_stand_forward_leads_to_the_lessons() {
+    let intent = intent(Key::PageDown, Modifiers::NONE, &StandView::default(), None);
+    assert_eq!(intent, Some(Intent::OpenPage(Page::Lessons)));
+}

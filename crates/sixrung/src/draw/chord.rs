@@ -1,0 +1,116 @@
+//! A chord diagram on the sheet.
+
+use egui::{Color32, Pos2, Rect, Vec2, pos2, vec2};
+use sixrung_lesson::Shape;
+
+use super::diagram::{Bar, Diagram, lay_out};
+use super::pen::{Pen, Side, Type};
+use crate::theme::{Face, Hand};
+
+/// How strongly a diagram is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Weight {
+    /// In ink: what to play.
+    Ink,
+    /// In quiet ink: what comes later.
+    Quiet,
+}
+
+/// The board's height for a width, as drawn for six strings and four frets.
+#[must_use]
+pub fn board(corner: Pos2, width: f32) -> Rect {
+    Rect::from_min_size(corner, vec2(width, width * 0.908))
+}
+
+/// Draws a shape with its fretboard in `board`. `capo` is printed beside the nut when there is one.
+pub fn paint(pen: &Pen<'_>, shape: &Shape, board: Rect, capo: u8, weight: Weight) {
+    let diagram = lay_out(shape, board, pen.theme.look.hand);
+    let ink = match weight {
+        Weight::Ink => pen.palette().ink,
+        Weight::Quiet => pen.palette().quiet,
+    };
+    // Lines grow with the drawing, but never thinner than a point.
+    let thin = (board.width() / 152.0).max(1.0);
+    paint_board(pen, &diagram, board, thin, ink);
+    paint_signs(pen, &diagram, (thin * 1.35).max(1.2));
+    for bar in &diagram.bars {
+        paint_barre(pen, bar, diagram.radius, ink);
+    }
+    for dot in &diagram.dots {
+        pen.dot(dot.at, diagram.radius, ink);
+        if let Some(finger) = dot.finger {
+            paint_digit(pen, dot.at, finger.letter(), diagram.radius);
+        }
+    }
+    paint_label(pen, &diagram, board, capo);
+}
+
+fn paint_board(pen: &Pen<'_>, diagram: &Diagram, board: Rect, thin: f32, ink: Color32) {
+    for (x, weight) in &diagram.strings {
+        pen.rule(pos2(*x, board.top()), pos2(*x, board.bottom()), thin * weight, ink);
+    }
+    for y in &diagram.frets {
+        pen.rule(pos2(board.left(), *y), pos2(board.right(), *y), thin, ink);
+    }
+    if diagram.nut {
+        let thick = (board.width() / 32.0).max(3.0);
+        let nut = Rect::from_min_max(
+            pos2(board.left() - thin, board.top() - thick / 2.0),
+            pos2(board.right() + thin, board.top() + thick / 2.0),
+        );
+        pen.block(nut, 0.0, ink);
+    }
+}
+
+fn paint_signs(pen: &Pen<'_>, diagram: &Diagram, width: f32) {
+    let reach = diagram.radius * 0.5;
+    for sign in &diagram.signs {
+        if sign.open {
+            pen.ring(sign.at, reach + width / 2.0, width, pen.palette().quiet);
+        } else {
+            pen.cross(sign.at, reach, width, pen.palette().quiet);
+        }
+    }
+}
+
+fn paint_barre(pen: &Pen<'_>, bar: &Bar, radius: f32, ink: Color32) {
+    let half = vec2(0.0, radius * 0.82);
+    let (left, right) = if bar.from.x <= bar.to.x { (bar.from, bar.to) } else { (bar.to, bar.from) };
+    let rounded = Rect::from_min_max(left - half - vec2(radius, 0.0), right + half + vec2(radius, 0.0));
+    pen.block(rounded, radius * 0.82, ink);
+    paint_digit(pen, bar.from, bar.finger.letter(), radius);
+    paint_digit(pen, bar.to, bar.finger.letter(), radius);
+}
+
+fn paint_digit(pen: &Pen<'_>, at: Pos2, letter: char, radius: f32) {
+    let set = Type { face: Face::Bold, size: radius * 1.2, colour: pen.palette().sheet };
+    // Below seven points a digit is a smudge.
+    if set.size >= 7.0 {
+        pen.text_centred(at, letter.encode_utf8(&mut [0; 4]), set);
+    }
+}
+
+/// The fret of the top space when it is not the first, and the capo, beside the board where no dot reaches.
+fn paint_label(pen: &Pen<'_>, diagram: &Diagram, board: Rect, capo: u8) {
+    let set = Type { face: Face::Medium, size: (diagram.radius * 1.05).max(9.0), colour: pen.palette().quiet };
+    let beside = match pen.theme.look.hand {
+        Hand::Right => (board.left() - diagram.radius * 1.5, Side::Right),
+        Hand::Left => (board.right() + diagram.radius * 1.5, Side::Left),
+    };
+    let level = |y: f32, text: &str| {
+        pen.text_level(pos2(beside.0, y), beside.1, text, set, f32::INFINITY);
+    };
+    if diagram.nut {
+        if capo > 0 {
+            level(board.top(), &crate::text::capo(capo));
+        }
+    } else if let Some(space) = diagram.frets.windows(2).next() {
+        level(f32::midpoint(space[0], space[1]), &crate::text::fret(diagram.first_fret));
+    }
+}
+
+/// How far a diagram reaches beyond its board: above for the signs, to the sides for outer dots.
+#[must_use]
+pub fn overhang(board: Rect) -> Vec2 {
+    vec2(board.width() * 0.08, board.width() * 0.14)
+}

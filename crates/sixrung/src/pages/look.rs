@@ -1,0 +1,77 @@
+//! How things are drawn, and every key.
+
+use egui::{Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
+
+use super::parts::Hand;
+use crate::commands::{COMMANDS, DIGITS};
+use crate::draw::{Pen, Side};
+use crate::stand::Intent;
+use crate::text::pages as text;
+use crate::theme::{Face, Hand as Strumming, Look, Motion, Sheet, Step};
+
+/// Draws the page.
+pub(super) fn show(ui: &mut Ui, hand: Hand, look: &Look, intents: &mut Vec<Intent>) {
+    hand.heading(ui, text::LOOK);
+    hand.columns(ui, |ui| appearance(ui, hand, look, intents), |ui| keys(ui, hand));
+}
+
+fn appearance(ui: &mut Ui, hand: Hand, look: &Look, intents: &mut Vec<Intent>) {
+    let mut wish = |new: Look| intents.push(Intent::SetLook(new));
+    hand.label(ui, text::SHEET);
+    let sheets = [
+        (Sheet::Light, text::LIGHT),
+        (Sheet::Dark, text::DARK),
+        (Sheet::ContrastLight, text::CONTRAST_LIGHT),
+        (Sheet::ContrastDark, text::CONTRAST_DARK),
+    ];
+    for (sheet, words) in sheets {
+        if hand.choice(ui, words, "", sheet == look.sheet).clicked() {
+            wish(Look { sheet, ..*look });
+        }
+    }
+    hand.label(ui, text::HAND);
+    for (strumming, words) in [(Strumming::Right, text::RIGHT_HAND), (Strumming::Left, text::LEFT_HAND)] {
+        if hand.choice(ui, words, "", strumming == look.hand).clicked() {
+            wish(Look { hand: strumming, ..*look });
+        }
+    }
+    hand.label(ui, text::MOTION);
+    for (motion, words) in [(Motion::Full, text::MOTION_FULL), (Motion::Reduced, text::MOTION_REDUCED)] {
+        if hand.choice(ui, words, "", motion == look.motion).clicked() {
+            wish(Look { motion, ..*look });
+        }
+    }
+    hand.gap(ui, 12.0);
+    let range = Look::MIN_SCALE..=Look::MAX_SCALE;
+    if let Some(scale) = hand.slider(ui, text::SCALE, (look.scale, &text::scale(look.scale)), &range, 0.05) {
+        wish(Look { scale: (scale * 20.0).round() / 20.0, ..*look });
+    }
+    let range = Look::MIN_DISTANCE_M..=Look::MAX_DISTANCE_M;
+    let shown = text::metres(look.distance_m);
+    if let Some(distance) = hand.slider(ui, text::DISTANCE, (look.distance_m, &shown), &range, 0.1) {
+        wish(Look { distance_m: (distance * 10.0).round() / 10.0, ..*look });
+    }
+}
+
+fn keys(ui: &mut Ui, hand: Hand) {
+    hand.label(ui, text::KEYS);
+    for command in COMMANDS {
+        row(ui, hand, command.text, command.printed);
+    }
+    row(ui, hand, DIGITS.0, DIGITS.1);
+    hand.gap(ui, 8.0);
+    hand.sentence(ui, text::PEDAL);
+}
+
+fn row(ui: &mut Ui, hand: Hand, words: &str, keys: &str) {
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 24.0 * hand.unit), Sense::empty());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, format!("{words}: {keys}")));
+    let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
+    let unit = pen.unit;
+    let set = pen.set(Face::Medium, Step::Label, pen.palette().ink);
+    let column = 216.0 * unit;
+    let middle = rect.center().y;
+    pen.text_level(pos2(rect.left() + 4.0, middle), Side::Left, keys, set, column - 16.0 * unit);
+    let set = pen.set(Face::Regular, Step::Label, pen.palette().quiet);
+    pen.text_level(pos2(rect.left() + column, middle), Side::Left, words, set, rect.width() - column);
+}

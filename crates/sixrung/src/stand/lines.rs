@@ -1,0 +1,92 @@
+//! The line above the sheet: title, where one is, what there is to know. Each is a way to choose.
+
+use egui::{Rect, Ui, pos2, vec2};
+
+use super::{Intent, Note, Page, PlaceView};
+use crate::draw::{Pen, Side, press};
+use crate::text;
+use crate::theme::{Face, Step};
+
+/// Draws it in `rect`.
+pub(crate) fn top_line(
+    ui: &Ui,
+    pen: &Pen<'_>,
+    rect: Rect,
+    place: &PlaceView,
+    notes: &[Note],
+    intents: &mut Vec<Intent>,
+) {
+    let unit = pen.unit;
+    let middle = rect.center().y - 36.0 * unit;
+    let width = rect.width() * 0.45;
+    let has_lesson = !place.title.is_empty();
+    let title = if has_lesson { place.title.as_str() } else { text::EMPTY_TITLE };
+    let set = pen.set(Face::BookBold, Step::Title, pen.palette().ink);
+    let drawn = pen.text_level(pos2(rect.left(), middle + 28.0 * unit), Side::Left, title, set, width);
+    let target = Rect::from_min_max(drawn.min, pos2(drawn.right(), middle + 41.0 * unit));
+    if press(ui, pen, target, "title", &text::controls::title_name(title)).clicked() {
+        intents.push(Intent::OpenPage(Page::Lessons));
+    }
+    if has_lesson {
+        let set = pen.set(Face::Regular, Step::Label, pen.palette().quiet);
+        let words = text::where_line(place);
+        let drawn = pen.text_level(pos2(rect.left(), middle + 53.0 * unit), Side::Left, &words, set, width);
+        let target =
+            Rect::from_min_max(pos2(drawn.left(), middle + 41.0 * unit), pos2(drawn.right(), middle + 66.0 * unit));
+        if press(ui, pen, target, "where", &text::controls::where_name(&words)).clicked() {
+            intents.push(Intent::OpenPage(Page::Sections));
+        }
+    }
+    let link = link(ui, pen, pos2(rect.right(), middle + 39.0 * unit), intents);
+    if !notes.is_empty() {
+        let area = Rect::from_min_max(
+            pos2(rect.left() + width + 24.0 * unit, middle + 14.0 * unit),
+            pos2(link.left() - 32.0 * unit, middle + 66.0 * unit),
+        );
+        note(ui, pen, area, notes, intents);
+    }
+}
+
+fn link(ui: &Ui, pen: &Pen<'_>, right: egui::Pos2, intents: &mut Vec<Intent>) -> Rect {
+    let set = pen.set(Face::Regular, Step::Label, pen.palette().quiet);
+    let drawn = pen.text_level(right, Side::Right, text::LOOK_LINK, set, f32::INFINITY);
+    let target = drawn.expand2(vec2(4.0, 4.0 * pen.unit));
+    if press(ui, pen, target, "look", text::LOOK_LINK).clicked() {
+        intents.push(Intent::OpenPage(Page::Look));
+    }
+    drawn
+}
+
+/// The newest note with its hint; pressing it takes it away.
+fn note(ui: &Ui, pen: &Pen<'_>, area: Rect, notes: &[Note], intents: &mut Vec<Intent>) {
+    let Some((newest, older)) = notes.split_last() else { return };
+    if area.width() < 60.0 * pen.unit {
+        return;
+    }
+    let unit = pen.unit;
+    let palette = *pen.palette();
+    let y = area.top() + 14.0 * unit;
+    let sign = pos2(area.left() + 8.0 * unit, y);
+    let (half, height) = (8.0 * unit, 7.0 * unit);
+    let corners = vec![
+        pos2(sign.x, sign.y - height),
+        pos2(sign.x + half, sign.y + height),
+        pos2(sign.x - half, sign.y + height),
+        pos2(sign.x, sign.y - height),
+    ];
+    pen.path(corners, (1.8 * unit).max(1.5), palette.late);
+    let left = area.left() + 26.0 * unit;
+    let set = pen.set(Face::Medium, Step::Label, palette.late);
+    pen.text_level(pos2(left, y), Side::Left, &newest.text, set, area.right() - left);
+    let more = if older.is_empty() { String::new() } else { text::more_notes(older.len()) };
+    let second = [newest.hint.as_str(), more.as_str()]
+        .into_iter()
+        .filter(|part| !part.is_empty())
+        .collect::<Vec<_>>()
+        .join(" · ");
+    let set = pen.set(Face::Regular, Step::Small, palette.quiet);
+    pen.text_level(pos2(left, y + 21.0 * unit), Side::Left, &second, set, area.right() - left);
+    if press(ui, pen, area, "note", &text::controls::note_name(newest)).clicked() {
+        intents.push(Intent::DismissNote(older.len()));
+    }
+}

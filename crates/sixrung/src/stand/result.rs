@@ -1,0 +1,142 @@
+//! The sheet after a pass: a sentence, the plot, and one thing to do.
+
+use egui::{Pos2, Rect, Ui, pos2, vec2};
+
+use super::layout::Frame;
+use super::{ChordView, Intent, Phase, Proposal, ResultView, StandView};
+use crate::draw::button::{self, Fill, button};
+use crate::draw::chord::{self, Weight};
+use crate::draw::strip::arrow;
+use crate::draw::{Pen, Side, Type, plot};
+use crate::text;
+use crate::theme::{Face, Step};
+
+/// Draws the result of the last pass.
+pub(super) fn show(
+    ui: &Ui,
+    pen: &Pen<'_>,
+    frame: &Frame,
+    view: &StandView,
+    result: &ResultView,
+    intents: &mut Vec<Intent>,
+) {
+    let unit = pen.unit;
+    let sheet = frame.sheet;
+    let left = sheet.left() + 44.0 * unit;
+    let room = sheet.right() - 40.0 * unit - left;
+    let y = |drawn: f32| sheet.top() + drawn * unit;
+    let below = sentences(pen, pos2(left, y(24.0)), room, result);
+    let spare = sheet.height() / unit - 656.0;
+    let plot_rect = Rect::from_min_max(
+        pos2(sheet.left() + 40.0 * unit, y(178.0).max(below + 44.0 * unit)),
+        pos2(sheet.right() - 40.0 * unit, y(346.0 + spare.max(0.0) * 0.6).max(below + 130.0 * unit)),
+    );
+    let is_plotted = frame.zones.next_diagram && result.plot.is_some();
+    if let Some(plot) = result.plot.as_deref().filter(|_| frame.zones.next_diagram) {
+        plot::paint(ui, pen, plot_rect, plot);
+    }
+    let rule = if is_plotted { plot_rect.bottom() + 44.0 * unit } else { below + 24.0 * unit };
+    if let Some(proposal) = &view.proposal {
+        pen.rule(pos2(plot_rect.left(), rule), pos2(plot_rect.right(), rule), unit.max(1.0), pen.palette().hair);
+        let foot = if frame.zones.map { sheet.bottom() - 70.0 * unit } else { sheet.bottom() - 16.0 * unit };
+        let area = Rect::from_min_max(pos2(left, rule), pos2(left + room, foot));
+        propose(ui, pen, area, &result.focus, proposal, intents);
+    }
+    if frame.zones.map {
+        super::sheet::bar_map(ui, pen, frame, view, intents);
+    }
+}
+
+/// Headline and sentences; says where they end.
+fn sentences(pen: &Pen<'_>, corner: Pos2, room: f32, result: &ResultView) -> f32 {
+    let palette = *pen.palette();
+    let gap = 4.0 * pen.unit;
+    let sets = [
+        (&result.headline, pen.read(Face::BookBold, Step::Large, palette.ink)),
+        (&result.detail, pen.set(Face::Regular, Step::Body, palette.ink)),
+        (&result.quiet, pen.set(Face::Regular, Step::Body, palette.quiet)),
+    ];
+    let mut y = corner.y;
+    for (words, set) in sets {
+        if !words.is_empty() {
+            let set = Type { size: set.size.max(pen.least * 0.75), ..set };
+            y = pen.paragraph(pos2(corner.x, y), words, set, room, 3).bottom() + gap;
+        }
+    }
+    y
+}
+
+/// Why, and the one filled button.
+pub(super) fn propose(ui: &Ui, pen: &Pen<'_>, area: Rect, focus: &str, proposal: &Proposal, intents: &mut Vec<Intent>) {
+    let unit = pen.unit;
+    let palette = *pen.palette();
+    let label = pen.set(Face::SemiBold, Step::Label, palette.quiet);
+    pen.text_level(area.min + vec2(0.0, 31.0 * unit), Side::Left, focus, label, area.width());
+    let mut left = area.left();
+    if let Some((from, to)) = proposal.change.as_ref().filter(|_| area.width() > 700.0 * unit) {
+        change(pen, area.min + vec2(0.0, 58.0 * unit), from, to);
+        left += 464.0 * unit;
+    }
+    let set = pen.set(Face::Regular, Step::Body, palette.ink);
+    let set = Type { size: set.size.max(pen.least * 0.6), ..set };
+    let mut y = area.top() + if focus.is_empty() { 20.0 } else { 52.0 } * unit;
+    for line in &proposal.because {
+        y = pen.paragraph(pos2(left, y), line, set, area.right() - left, 2).bottom() + 4.0 * unit;
+    }
+    let height = (38.0 * unit).max(28.0);
+    let y = (y + 12.0 * unit).min(area.bottom() - height);
+    let width = button::width(pen, &proposal.label).max(196.0 * unit).min(area.right() - left - 40.0 * unit);
+    let rect = Rect::from_min_size(pos2(left, y), vec2(width, height));
+    if button(ui, pen, rect, &proposal.label, Fill::Filled).clicked() {
+        intents.push(Intent::TakeProposal);
+    }
+    let key = pen.set(Face::Regular, Step::Small, palette.quiet);
+    pen.text_level(pos2(rect.right() + 14.0 * unit, rect.center().y), Side::Left, "C", key, 40.0 * unit);
+}
+
+fn change(pen: &Pen<'_>, corner: Pos2, from: &ChordView, to: &ChordView) {
+    let unit = pen.unit;
+    let ink = pen.palette().ink;
+    for (chord, x) in [(from, 0.0), (to, 254.0)] {
+        let set = pen.fitted(&chord.name, pen.set(Face::Bold, Step::Huge, ink), 56.0 * unit);
+        pen.text(corner + vec2(x * unit, 41.0 * unit), Side::Left, &chord.name, set);
+        if let Some(shape) = &chord.shape {
+            chord::paint(pen, shape, chord::board(corner + vec2((x + 66.0) * unit, 0.0), 86.0 * unit), 0, Weight::Ink);
+        }
+    }
+    let y = 36.0 * unit;
+    let (tail, head) = (corner + vec2(186.0 * unit, y), corner + vec2(230.0 * unit, y));
+    arrow(pen, tail, head, 2.5 * unit, 10.0 * unit, pen.palette().quiet);
+}
+
+/// Asks the player how the pass was.
+pub(super) fn ask(ui: &Ui, pen: &Pen<'_>, frame: &Frame, view: &StandView, intents: &mut Vec<Intent>) {
+    debug_assert_eq!(view.phase, Phase::SelfMark);
+    let unit = pen.unit;
+    let corner = frame.sheet.min + vec2(44.0, 24.0) * unit;
+    let room = frame.sheet.width() - 84.0 * unit;
+    let question = ResultView {
+        headline: text::MARK_TITLE.to_owned(),
+        detail: text::MARK_WORDS.to_owned(),
+        ..ResultView::default()
+    };
+    let y = sentences(pen, corner, room, &question) + 28.0 * unit;
+    let height = (38.0 * unit).max(28.0);
+    let choices = [
+        (text::MARK_CLEAN, "M", Fill::Filled, Intent::MarkClean),
+        (text::MARK_NOT_CLEAN, "N", Fill::Outline, Intent::MarkNotClean),
+    ];
+    let mut x = corner.x;
+    for (words, key, fill, intent) in choices {
+        let rect = Rect::from_min_size(pos2(x, y), vec2(button::width(pen, words).max(196.0 * unit), height));
+        if button(ui, pen, rect, words, fill).clicked() {
+            intents.push(intent);
+        }
+        let set = pen.set(Face::Regular, Step::Small, pen.palette().quiet);
+        pen.text_level(pos2(rect.right() + 12.0 * unit, rect.center().y), Side::Left, key, set, 40.0 * unit);
+        x = rect.right() + 64.0 * unit;
+    }
+    if frame.zones.map {
+        super::sheet::bar_map(ui, pen, frame, view, intents);
+    }
+}

@@ -1,0 +1,65 @@
+//! Words of the line at the bottom: what can be done, and by which key.
+
+use crate::stand::{HearingState, Note, Pause, Phase, StandView};
+
+/// Words of the forward control.
+#[must_use]
+pub const fn forward_label(phase: &Phase) -> &'static str {
+    match phase {
+        Phase::Idle | Phase::ListenFirst => "Start",
+        Phase::CountIn { .. } | Phase::Playing => "Pause",
+        Phase::Between | Phase::SelfMark => "Again",
+        Phase::Paused(Pause::Asked | Pause::Rest) => "Go on",
+        Phase::Paused(Pause::OutputLost | Pause::InputLost) => "Try again",
+    }
+}
+
+/// The keys beside the forward control.
+#[must_use]
+pub fn hint(view: &StandView) -> String {
+    let first = "hear it first L";
+    match view.phase {
+        Phase::CountIn { beat, of } => format!("Space · counting in, {beat} of {of}"),
+        Phase::Playing => "Space · slower − faster +".to_owned(),
+        Phase::ListenFirst => "Space · listen, then play".to_owned(),
+        Phase::SelfMark => "Space · clean M · not clean N".to_owned(),
+        Phase::Idle | Phase::Between | Phase::Paused(_) if view.proposal.is_some() => {
+            format!("Space · as proposed C · {first}")
+        }
+        Phase::Idle | Phase::Between | Phase::Paused(_) => format!("Space · {first}"),
+    }
+}
+
+/// A word above the chord, where it is not simply the chord now.
+#[must_use]
+pub const fn phase_label(phase: &Phase) -> &'static str {
+    match phase {
+        Phase::Playing => super::NOW,
+        Phase::ListenFirst => "now, just listen",
+        Phase::Idle | Phase::Between | Phase::CountIn { .. } | Phase::SelfMark | Phase::Paused(_) => super::FIRST,
+    }
+}
+
+/// The title as a control.
+#[must_use]
+pub fn title_name(title: &str) -> String {
+    format!("{title}, choose a lesson")
+}
+
+/// The line under it as a control.
+#[must_use]
+pub fn where_name(words: &str) -> String {
+    format!("{words}, choose section and arrangement")
+}
+
+/// A note as a control.
+#[must_use]
+pub fn note_name(note: &Note) -> String {
+    format!("{} {} Press to put it away.", note.text, note.hint)
+}
+
+/// The word beside the meter as a control.
+#[must_use]
+pub fn hearing_name(state: HearingState) -> String {
+    format!("{}, sound settings", super::hearing(state))
+}

@@ -1,0 +1,150 @@
+//! Words of the pages.
+
+use crate::pages::RoundTrip;
+
+/// Back to the stand.
+pub const BACK: &str = "Back to the stand";
+/// Its key.
+pub const BACK_KEY: &str = "Esc";
+
+/// Heading of the lessons page.
+pub const LESSONS: &str = "Lessons";
+/// Those that come with the program.
+pub const DEMOS: &str = "to begin with";
+/// Those opened before.
+pub const RECENT: &str = "opened before";
+/// When none was opened before.
+pub const RECENT_EMPTY: &str = "Lessons you open are listed here.";
+/// Above the field for a file's name.
+pub const OPEN_FILE: &str = "from a file";
+/// In the empty field.
+pub const OPEN_FILE_HINT: &str = "drop a lesson on this window, or type where it is";
+/// Opens it.
+pub const OPEN: &str = "Open";
+/// Beside what is on the stand.
+pub const ON_THE_STAND: &str = "on the stand";
+
+/// Heading of the page of sections.
+pub const SECTIONS: &str = "What to play";
+/// The stretches.
+pub const SECTION: &str = "section";
+/// The arrangements.
+pub const ARRANGEMENT: &str = "arrangement";
+/// How to pick bars.
+pub const BARS_HINT: &str =
+    "To loop a few bars, drag along the bars on the stand. A double click takes all of them again.";
+/// With no lesson open.
+pub const SECTIONS_EMPTY: &str = "Open a lesson, and its sections are listed here.";
+/// Takes all bars.
+pub const ALL_BARS: &str = "All bars";
+
+/// Heading of the sound page.
+pub const SOUND: &str = "Sound";
+/// Where sound goes.
+pub const OUTPUT: &str = "sound goes to";
+/// Where it comes from.
+pub const INPUT: &str = "I listen through";
+/// With no device found.
+pub const NO_DEVICE: &str = "No sound device was found.";
+/// The system's own choice.
+pub const SYSTEM_CHOICE: &str = "whatever the system uses";
+/// No microphone wanted.
+pub const NO_MICROPHONE: &str = "none: I say myself how a pass was";
+/// Buffer.
+pub const BUFFER: &str = "buffer";
+/// What a buffer size does.
+pub const BUFFER_WORDS: &str = "Smaller answers sooner; larger never stutters.";
+/// Round trip.
+pub const ROUND_TRIP: &str = "round trip";
+/// Finds it anew.
+pub const ROUND_TRIP_AGAIN: &str = "Find it again";
+/// Volumes.
+pub const VOLUMES: &str = "how loud";
+/// The timing window.
+pub const LEVEL: &str = "how close counts as in time";
+/// The widest window.
+pub const BEGINNER: &str = "beginner, ±80 ms";
+/// The middle one.
+pub const IMPROVER: &str = "improver, ±60 ms";
+/// The narrow one.
+pub const ADVANCED: &str = "advanced, ±40 ms";
+/// A line about ears: no program can know how loud a room is.
+pub const EARS: &str = "Start low. I cannot know how loud it is in your room.";
+
+/// Heading of the page of appearance and keys.
+pub const LOOK: &str = "Appearance and keys";
+/// Which sheet.
+pub const SHEET: &str = "sheet";
+/// Light.
+pub const LIGHT: &str = "light";
+/// Dark.
+pub const DARK: &str = "dark";
+/// Black on white.
+pub const CONTRAST_LIGHT: &str = "black on white";
+/// White on black.
+pub const CONTRAST_DARK: &str = "white on black";
+/// Which hand.
+pub const HAND: &str = "diagrams for";
+/// Right.
+pub const RIGHT_HAND: &str = "the right hand strumming";
+/// Left.
+pub const LEFT_HAND: &str = "the left hand strumming";
+/// Movement.
+pub const MOTION: &str = "movement";
+/// All of it.
+pub const MOTION_FULL: &str = "as drawn";
+/// Only what is needed.
+pub const MOTION_REDUCED: &str = "only what is needed";
+/// Scale.
+pub const SCALE: &str = "size";
+/// Distance.
+pub const DISTANCE: &str = "read from";
+/// Keys.
+pub const KEYS: &str = "keys";
+/// About pedals.
+pub const PEDAL: &str =
+    "A page-turn pedal works: its forward switch starts and goes on, its back switch plays the part first.";
+
+/// The round trip in words.
+#[must_use]
+pub fn round_trip(trip: RoundTrip) -> String {
+    match trip {
+        RoundTrip::Unknown => "not known yet: the next pass finds it".to_owned(),
+        RoundTrip::Found(ms) => format!("{ms:.0} ms, found by a pass"),
+        RoundTrip::Set(ms) => format!("{ms:.0} ms, set by hand"),
+    }
+}
+
+/// A buffer in frames, and how long that lasts.
+#[must_use]
+pub fn buffer(frames: u32, rate_hz: u32) -> String {
+    if rate_hz == 0 {
+        return frames.to_string();
+    }
+    let ms = f64::from(frames) * 1000.0 / f64::from(rate_hz);
+    format!("{frames} · {ms:.0} ms")
+}
+
+/// A volume in decibels.
+#[must_use]
+pub fn decibels(db: f32) -> String {
+    if db <= crate::stand::Volumes::SILENT_DB { "off".to_owned() } else { format!("{db:+.0} dB").replace('-', "−") }
+}
+
+/// A scale.
+#[must_use]
+pub fn scale(scale: f32) -> String {
+    format!("{:.0} %", scale * 100.0)
+}
+
+/// A distance.
+#[must_use]
+pub fn metres(metres: f32) -> String {
+    format!("{metres:.1} m")
+}
+
+/// The round trip beside its slider.
+#[must_use]
+pub fn round_trip_ms(ms: Option<f64>) -> String {
+    ms.map_or_else(|| "–".to_owned(), |ms| format!("{ms:.0} ms"))
+}

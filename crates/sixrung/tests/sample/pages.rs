@@ -1,0 +1,101 @@
+//! Pages to look at and to test with.
+
+use sixrung::pages::{
+    ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, RoundTrip, SectionItem, SectionsView,
+    SoundView,
+};
+use sixrung::stand::{HearingState, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
+use sixrung::theme::Look;
+use sixrung_lesson::Level;
+
+fn lesson(title: &str, detail: &str, open: bool) -> LessonItem {
+    LessonItem {
+        title: title.to_owned(),
+        detail: detail.to_owned(),
+        source: LessonSource::Demo(title.to_owned()),
+        open,
+    }
+}
+
+/// Lessons, one of which could not be opened.
+pub(crate) fn lessons() -> PageView {
+    PageView::Lessons(LessonsView {
+        demos: vec![
+            lesson("Lantern on the Quay", "D major · 4/4 · 126", true),
+            lesson("Ferry Lullaby", "G major · 6/8 · 54", false),
+            lesson("Kettle and Clock", "A major · 4/4 · 88", false),
+            lesson("Tin Roof Shuffle", "E minor · capo 2 · 104", false),
+        ],
+        recent: vec![lesson("A lesson of mine", "/home/me/a-lesson-of-mine.lesson.ron", false)],
+        problems: vec![Note {
+            text: "line 4: no shape is called Bm8".to_owned(),
+            hint: "did you mean Bm7?".to_owned(),
+        }],
+    })
+}
+
+/// Sections and arrangements.
+pub(crate) fn sections() -> PageView {
+    let section = |(at, name, detail, chosen): (usize, &str, &str, bool)| SectionItem {
+        name: name.to_owned(),
+        detail: detail.to_owned(),
+        choice: SectionChoice::Section(at),
+        chosen,
+    };
+    let arrangement = |(name, detail, chosen): (&str, &str, bool)| ArrangementItem {
+        name: name.to_owned(),
+        detail: detail.to_owned(),
+        chosen,
+    };
+    let mut sections: Vec<_> = [
+        (0, "Verse", "8 bars · 93 of 126", true),
+        (1, "Chorus", "8 bars, twice · 76 of 126", false),
+        (2, "Bridge", "6 bars", false),
+    ]
+    .map(section)
+    .to_vec();
+    sections.push(SectionItem {
+        name: sixrung::text::WHOLE_PIECE.to_owned(),
+        detail: "46 bars".to_owned(),
+        choice: SectionChoice::Whole,
+        chosen: false,
+    });
+    PageView::Sections(SectionsView {
+        sections,
+        arrangements: [("plain", "Bm7 for Bm", true), ("full", "with the walk-up", false), ("high", "capo 2", false)]
+            .map(arrangement)
+            .to_vec(),
+    })
+}
+
+/// Sound devices.
+pub(crate) fn sound() -> PageView {
+    let output = |(name, chosen): (&str, bool)| OutputItem { name: name.to_owned(), id: Some(name.to_owned()), chosen };
+    let input = |(name, choice, chosen)| InputItem { name, choice, chosen };
+    let device = |name: &str| InputChoice::Device(name.to_owned());
+    PageView::Sound(SoundView {
+        outputs: [("whatever the system uses", true), ("Built-in speakers", false), ("USB headset", false)]
+            .map(output)
+            .to_vec(),
+        inputs: [
+            (sixrung::text::pages::NO_MICROPHONE.to_owned(), InputChoice::None, false),
+            (sixrung::text::pages::SYSTEM_CHOICE.to_owned(), InputChoice::Default, true),
+            ("USB microphone".to_owned(), device("usb"), false),
+        ]
+        .map(input)
+        .to_vec(),
+        buffer_frames: 1024,
+        buffer_choices: vec![256, 512, 1024, 2048],
+        rate_hz: 48_000,
+        round_trip: RoundTrip::Found(37.4),
+        hearing: HearingView { level: 0.55, state: HearingState::HearsYou },
+        volumes: Volumes { click_db: -18.0, guitar_db: -9.0, master_db: -6.0 },
+        level: Level::Beginner,
+        notes: Vec::new(),
+    })
+}
+
+/// Appearance and keys.
+pub(crate) fn look() -> PageView {
+    PageView::Look(Look::default())
+}
