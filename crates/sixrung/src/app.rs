@@ -108,9 +108,8 @@ impl App {
             None => stand_ui(ui, &view, &mut intents),
         }
         if !intents.is_empty() {
-            self.page = None;
             for intent in intents {
-                self.studio.wish(intent, now);
+                self.wish(intent, now);
             }
             ui.ctx().request_repaint();
         }
@@ -125,6 +124,12 @@ impl App {
     #[must_use]
     pub fn studio(&self) -> &Studio {
         &self.studio
+    }
+
+    /// A wish that came by no key: from a test, or a desktop's own menu.
+    pub fn wish(&mut self, intent: Intent, now: Moment) {
+        self.page = None;
+        self.studio.wish(intent, now);
     }
 
     fn refresh_page(&mut self) {

@@ -193,7 +193,7 @@ pub const COMMANDS: &[Command] = &[
 ];
 
 /// Which rung or section a digit chooses, as printed.
-pub const DIGITS: (&str, &str) = ("a rung, the slowest first; among sections, a section", "1 … 9");
+pub const DIGITS: (&str, &str) = ("a rung, or on that page a section", "1 … 9");
 
 /// What the keys of this frame ask for. Nothing while a text field has the keyboard; while any control has it,
 /// the keys that move or press a control are left to it.

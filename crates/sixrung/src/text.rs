@@ -29,10 +29,13 @@ pub const FIRST: &str = "first";
 pub const NEXT: &str = "next";
 /// Above the chord after it.
 pub const THEN: &str = "then";
+/// Where a title stands when nothing is open.
+pub const PROGRAM: &str = "Sixrung";
 /// The stand with no lesson on it.
 pub const EMPTY_TITLE: &str = "Nothing on the stand yet";
 /// What the stand will show.
-pub const EMPTY_WORDS: &str = "A lesson lies here: its chords, its strokes, its words, and a ladder of tempi to climb.";
+pub const EMPTY_WORDS: &str =
+    "A lesson will lie here: its chords, its strokes, its words, and beside it a ladder of tempi to climb.";
 /// The one thing that starts it.
 pub const EMPTY_BUTTON: &str = "Choose a lesson";
 /// Asks the player about the pass.

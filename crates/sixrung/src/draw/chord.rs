@@ -5,7 +5,7 @@ use sixrung_lesson::Shape;
 
 use super::diagram::{Bar, Diagram, lay_out};
 use super::pen::{Pen, Side, Type};
-use crate::theme::{Face, Hand};
+use crate::theme::Face;
 
 /// How strongly a diagram is drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,7 +22,7 @@ pub fn board(corner: Pos2, width: f32) -> Rect {
     Rect::from_min_size(corner, vec2(width, width * 0.908))
 }
 
-/// Draws a shape with its fretboard in `board`. `capo` is printed beside the nut when there is one.
+/// Draws a shape with its fretboard in `board`. `capo` is printed under it when there is one.
 pub fn paint(pen: &Pen<'_>, shape: &Shape, board: Rect, capo: u8, weight: Weight) {
     let diagram = lay_out(shape, board, pen.theme.look.hand);
     let ink = match weight {
@@ -84,28 +84,22 @@ fn paint_barre(pen: &Pen<'_>, bar: &Bar, radius: f32, ink: Color32) {
 
 fn paint_digit(pen: &Pen<'_>, at: Pos2, letter: char, radius: f32) {
     let set = Type { face: Face::Bold, size: radius * 1.2, colour: pen.palette().sheet };
-    // Below seven points a digit is a smudge.
-    if set.size >= 7.0 {
+    // Below six points a digit is a smudge.
+    if set.size >= 6.0 {
         pen.text_centred(at, letter.encode_utf8(&mut [0; 4]), set);
     }
 }
 
-/// The fret of the top space when it is not the first, and the capo, beside the board where no dot reaches.
+/// The fret of the top space beside it when it is not the first, and the capo under the board.
 fn paint_label(pen: &Pen<'_>, diagram: &Diagram, board: Rect, capo: u8) {
     let set = Type { face: Face::Medium, size: (diagram.radius * 1.05).max(9.0), colour: pen.palette().quiet };
-    let beside = match pen.theme.look.hand {
-        Hand::Right => (board.left() - diagram.radius * 1.5, Side::Right),
-        Hand::Left => (board.right() + diagram.radius * 1.5, Side::Left),
-    };
-    let level = |y: f32, text: &str| {
-        pen.text_level(pos2(beside.0, y), beside.1, text, set, f32::INFINITY);
-    };
-    if diagram.nut {
-        if capo > 0 {
-            level(board.top(), &crate::text::capo(capo));
-        }
-    } else if let Some(space) = diagram.frets.windows(2).next() {
-        level(f32::midpoint(space[0], space[1]), &crate::text::fret(diagram.first_fret));
+    if capo > 0 {
+        let below = pos2(board.center().x, board.bottom() + set.size);
+        pen.text_level(below, Side::Centre, &crate::text::capo(capo), set, f32::INFINITY);
+    }
+    if let Some(space) = diagram.frets.windows(2).next().filter(|_| !diagram.nut) {
+        let beside = pos2(board.right() + diagram.radius * 1.4, f32::midpoint(space[0], space[1]));
+        pen.text_level(beside, Side::Left, &crate::text::fret(diagram.first_fret), set, f32::INFINITY);
     }
 }
 

@@ -150,14 +150,20 @@ fn paint_tempo(
     let palette = *pen.palette();
     let is_current = rung == view.current;
     let Some(seen) = view.rungs.get(rung) else { return };
-    let (face, step) = if is_current { (Face::Bold, Step::Large) } else { (Face::Medium, Step::Lead) };
+    let (face, step) = match (is_current, room) {
+        (true, Room::Narrow) => (Face::Bold, Step::Huge),
+        (true, _) => (Face::Bold, Step::Large),
+        (false, Room::Narrow) => (Face::Medium, Step::Large),
+        (false, _) => (Face::Medium, Step::Lead),
+    };
     let colour = if is_current || seen.state != RungState::Ahead { palette.ink } else { palette.quiet };
     let mut set = pen.read(face, step, colour);
     set.size = set.size.min(gap * 0.95).max(9.0 * pen.unit);
     match room {
         Room::Narrow => {
-            let lift = if is_current { 1.55 } else { 0.75 };
-            let room = ladder.rails.1 - ladder.rails.0 - 12.0 * pen.unit;
+            let room = ladder.rails.1 - ladder.rails.0 - 14.0 * pen.unit;
+            let set = pen.fitted(&seen.bpm, set, room);
+            let lift = if is_current { 1.25 } else { 0.75 };
             pen.text_level(pos2(rect.center().x, y - set.size * lift), Side::Centre, &seen.bpm, set, room);
         }
         Room::Wide | Room::Plain => {
@@ -174,7 +180,7 @@ fn paint_tempo(
 }
 
 fn paint_pegs(pen: &Pen<'_>, ladder: &Ladder, view: &LadderView, rung_top: f32, gap: f32, room: Room) {
-    let span = ladder.rails.1 - ladder.rails.0 - 24.0 * pen.unit;
+    let span = ladder.rails.1 - ladder.rails.0 - 12.0 * pen.unit;
     let count = u16::try_from(view.pegs_total.max(1)).unwrap_or(u16::MAX);
     let drawn = if room == Room::Narrow { span / f32::from(count) } else { 30.0 * pen.unit };
     let pitch = drawn.min(span / f32::from(count));

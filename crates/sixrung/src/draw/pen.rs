@@ -147,10 +147,12 @@ impl<'a> Pen<'a> {
 
     /// A straight line with round ends.
     pub fn line(&self, from: Pos2, to: Pos2, width: f32, colour: Color32) {
-        self.painter.line_segment([from, to], Stroke::new(width, colour));
-        if width >= 3.0 {
-            self.dot(from, width / 2.0, colour);
-            self.dot(to, width / 2.0, colour);
+        if from.x == to.x || from.y == to.y {
+            let half = Vec2::splat(width / 2.0);
+            let rect = Rect::from_two_pos(from, to);
+            self.block(Rect::from_min_max(rect.min - half, rect.max + half), width / 2.0, colour);
+        } else {
+            self.path(vec![from, to], width, colour);
         }
     }
 
@@ -171,7 +173,8 @@ impl<'a> Pen<'a> {
         let ends = [points.first().copied(), points.last().copied()];
         self.painter.line(points, Stroke::new(width, colour));
         for end in ends.into_iter().flatten() {
-            self.dot(end, width / 2.0, colour);
+            // A dot's soft edge makes it look larger than the line is wide.
+            self.dot(end, (width / 2.0 - 0.3).max(0.3), colour);
         }
     }
 

@@ -62,7 +62,7 @@ impl Rows {
     /// As drawn in a strip 164 units high.
     fn of(rect: Rect) -> Self {
         let y = |share: f32| rect.top() + rect.height() * share / 164.0;
-        Self { accent: y(11.0), arrow: (y(20.0), y(86.0)), letter: y(106.0), count: y(141.0) }
+        Self { accent: y(11.0), arrow: (y(22.0), y(86.0)), letter: y(106.0), count: y(141.0) }
     }
 }
 
@@ -75,6 +75,10 @@ pub fn paint(pen: &Pen<'_>, rect: Rect, strip: &BarStrip, moment: Moment) {
         let right = rect.left() + rect.width() * beat.end;
         let shade = Rect::from_min_max(pos2(left, rect.top()), pos2(right - gap, rect.bottom()));
         pen.block(shade, 4.0 * pen.unit, palette.shade);
+    }
+    // The cursor lies under the ink: a count stays readable while it passes.
+    if let Some(cursor) = moment.cursor {
+        paint_cursor(pen, rect.left() + rect.width() * cursor, rect);
     }
     let rows = Rows::of(rect);
     let mut beat = 0;
@@ -94,9 +98,6 @@ pub fn paint(pen: &Pen<'_>, rect: Rect, strip: &BarStrip, moment: Moment) {
             paint_change(pen, chord, pos2(x - room / 2.0, rect.top()), rect.bottom(), room);
         }
     }
-    if let Some(cursor) = moment.cursor {
-        paint_cursor(pen, rect.left() + rect.width() * cursor, rect);
-    }
 }
 
 fn paint_stroke(pen: &Pen<'_>, slot: &SlotView, x: f32, rows: Rows, room: f32, ink: Color32) {
@@ -107,7 +108,7 @@ fn paint_stroke(pen: &Pen<'_>, slot: &SlotView, x: f32, rows: Rows, room: f32, i
     let reach = (15.0 * pen.unit).min(room * 0.2);
     match slot.action {
         Action::Air => {
-            pen.line(pos2(x - reach * 0.45, level), pos2(x + reach * 0.45, level), width * 0.75, palette.thin)
+            pen.line(pos2(x - reach * 0.45, level), pos2(x + reach * 0.45, level), width * 0.75, palette.thin);
         }
         Action::Ring => {
             pen.line(pos2(x - room * 0.3, level), pos2(x + room * 0.3, level), width * 0.4, palette.thin);

@@ -50,16 +50,10 @@ fn advance((text, chord): (f32, f32)) -> f32 {
 impl WordLineView {
     /// Its words as ranges of syllables.
     fn words(&self) -> impl Iterator<Item = std::ops::Range<usize>> + '_ {
+        let ends = self.syllables.iter().enumerate().filter(|(_, syllable)| syllable.ends_word).map(|(at, _)| at + 1);
         let mut start = 0;
-        let last = self.syllables.len().saturating_sub(1);
-        self.syllables.iter().enumerate().filter_map(move |(at, syllable)| {
-            (syllable.ends_word || at == last).then(|| {
-                start..{
-                    start = at + 1;
-                    at + 1
-                }
-            })
-        })
+        // A word that the line breaks off is a word too.
+        ends.chain([self.syllables.len()]).map(move |end| std::mem::replace(&mut start, end)..end)
     }
 }
 
@@ -74,13 +68,14 @@ pub fn paint(pen: &Pen<'_>, rect: Rect, words: &WordsView, rows: usize) {
     let palette = *pen.palette();
     let set = |face, colour| pen.read(face, Step::Large, colour);
     let chord_set = |colour| pen.read(Face::Bold, Step::Lead, colour);
-    // Widths are taken in the bold cut, so that nothing moves when a syllable's turn comes.
+    // Room is kept for half of what the bold cut needs more; the other half leans into the spaces. So nothing moves
+    // when a syllable's turn comes, and the words stand evenly when it is not.
     let measure = |syllable: &SyllableView| {
         let text = pen.width(&printed(syllable), set(Face::Book, palette.ink));
-        let bold = pen.width(syllable.text.as_str(), set(Face::BookBold, palette.ink));
+        let bold = pen.width(&printed(syllable), set(Face::BookBold, palette.ink));
         let chord =
             syllable.chord.as_deref().map_or(0.0, |chord| pen.width(chord, chord_set(palette.ink)) + 10.0 * pen.unit);
-        (text.max(bold + 2.0 * pen.unit), chord)
+        (f32::midpoint(text, bold.max(text)), chord)
     };
     let placed = lay_out(words, rect.width(), 32.0 * pen.unit, &measure);
     let first = placed.iter().find(|spot| Some(spot.index) == words.current).map_or(0, |spot| spot.row);
@@ -112,10 +107,11 @@ fn is_sounding(words: &WordsView, index: (usize, usize)) -> bool {
 }
 
 fn paint_syllable(pen: &Pen<'_>, base: Pos2, syllable: &SyllableView, is_now: bool, set: Type) {
-    let rect = pen.text(base, Side::Left, &syllable.text, set);
+    let plain = Type { face: Face::Book, ..set };
+    let lean = if is_now { (pen.width(&syllable.text, set) - pen.width(&syllable.text, plain)) / 4.0 } else { 0.0 };
+    let rect = pen.text(base - egui::vec2(lean, 0.0), Side::Left, &syllable.text, set);
     if !syllable.ends_word && !syllable.text.is_empty() {
-        let hyphen = Type { face: Face::Book, ..set };
-        pen.text(pos2(rect.right(), base.y), Side::Left, "-", hyphen);
+        pen.text(pos2(rect.right(), base.y), Side::Left, "-", plain);
     }
     if is_now {
         let y = base.y + 8.0 * pen.unit;

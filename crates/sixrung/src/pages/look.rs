@@ -64,12 +64,12 @@ fn keys(ui: &mut Ui, hand: Hand) {
 }
 
 fn row(ui: &mut Ui, hand: Hand, words: &str, keys: &str) {
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 24.0 * hand.unit), Sense::empty());
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 22.0 * hand.unit), Sense::empty());
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, format!("{words}: {keys}")));
     let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
     let unit = pen.unit;
     let set = pen.set(Face::Medium, Step::Label, pen.palette().ink);
-    let column = 216.0 * unit;
+    let column = 256.0 * unit;
     let middle = rect.center().y;
     pen.text_level(pos2(rect.left() + 4.0, middle), Side::Left, keys, set, column - 16.0 * unit);
     let set = pen.set(Face::Regular, Step::Label, pen.palette().quiet);

@@ -95,7 +95,7 @@ fn round_trip(ui: &mut Ui, hand: Hand, trip: RoundTrip, intents: &mut Vec<Intent
     #[expect(clippy::cast_possible_truncation, reason = "milliseconds for a slider")]
     let value = known.unwrap_or(0.0) as f32;
     let shown = text::round_trip_ms(known);
-    if let Some(new) = hand.slider(ui, text::ROUND_TRIP, (value, &shown), &(0.0..=LONGEST_ROUND_TRIP_MS), 1.0) {
+    if let Some(new) = hand.slider(ui, text::ROUND_TRIP_HAND, (value, &shown), &(0.0..=LONGEST_ROUND_TRIP_MS), 1.0) {
         intents.push(Intent::SetRoundTrip(Some(f64::from(new))));
     }
     hand.sentence(ui, &text::round_trip(trip));

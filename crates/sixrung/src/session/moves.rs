@@ -62,14 +62,17 @@ impl Session {
         }
     }
 
-    /// Starts; goes on; while playing ends the pass, not judged; in the rest between passes goes on at once; where the
+    /// Starts; goes on, with what is proposed if something is; while playing ends the pass, not judged; in the rest between passes goes on at once; where the
     /// player is to mark a pass, marks it clean.
     fn forward(&mut self, now: Now, effects: &mut Vec<Effect>) {
         match self.doing {
             Doing::Playing if self.is_resting(now) => self.start(Purpose::Practise, now, effects),
             Doing::Playing => self.stop(effects),
             Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::Clean, now, effects),
-            Doing::Idle | Doing::Paused(_) => self.start(Purpose::Practise, now, effects),
+            Doing::Idle | Doing::Paused(_) => {
+                self.take_proposal(now, effects);
+                self.start(Purpose::Practise, now, effects);
+            }
         }
     }
 

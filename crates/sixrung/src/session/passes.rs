@@ -34,8 +34,9 @@ impl Session {
         }
     }
 
-    /// A cycle has begun: have its pass listened to.
+    /// A cycle has begun: the last pass leaves the sheet, the coming one is listened to.
     fn listen(&mut self, effects: &mut Vec<Effect>) {
+        self.last = None;
         let Some(run) = self.run.as_ref().filter(|run| run.purpose == Purpose::Practise) else { return };
         let Some(plan) = run.pass_plan().filter(|_| self.sound.input) else { return };
         self.ids += 1;
@@ -129,6 +130,10 @@ impl Session {
                 self.halt(Doing::Paused(Pause::Rest), effects);
             }
             return;
+        }
+        // Something is offered: wait for the player's answer.
+        if self.doing == Doing::Playing && self.last.as_ref().is_some_and(|last| last.proposal.is_some()) {
+            return self.halt(Doing::Paused(Pause::Asked), effects);
         }
         let (Some(stage), Some(climb)) = (&self.stage, &self.climb) else { return };
         if self.doing != Doing::Playing || climb.at() == played {

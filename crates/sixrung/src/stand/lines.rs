@@ -20,7 +20,7 @@ pub(crate) fn top_line(
     let middle = rect.center().y - 36.0 * unit;
     let width = rect.width() * 0.45;
     let has_lesson = !place.title.is_empty();
-    let title = if has_lesson { place.title.as_str() } else { text::EMPTY_TITLE };
+    let title = if has_lesson { place.title.as_str() } else { text::PROGRAM };
     let set = pen.set(Face::BookBold, Step::Title, pen.palette().ink);
     let drawn = pen.text_level(pos2(rect.left(), middle + 28.0 * unit), Side::Left, title, set, width);
     let target = Rect::from_min_max(drawn.min, pos2(drawn.right(), middle + 41.0 * unit));

@@ -40,7 +40,9 @@ pub(super) fn show(
         pen.rule(pos2(plot_rect.left(), rule), pos2(plot_rect.right(), rule), unit.max(1.0), pen.palette().hair);
         let foot = if frame.zones.map { sheet.bottom() - 70.0 * unit } else { sheet.bottom() - 16.0 * unit };
         let area = Rect::from_min_max(pos2(left, rule), pos2(left + room, foot));
-        propose(ui, pen, area, &result.focus, proposal, intents);
+        // From afar there is room for more than on a full sheet.
+        let pen = if frame.zones.next_diagram { pen.clone() } else { pen.with_unit(unit * 1.4) };
+        propose(ui, &pen, area, &result.focus, proposal, intents);
     }
     if frame.zones.map {
         super::sheet::bar_map(ui, pen, frame, view, intents);

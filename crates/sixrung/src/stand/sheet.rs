@@ -78,15 +78,15 @@ fn chords_row(ui: &Ui, pen: &Pen<'_>, rows: &Rows, frame: &Frame, view: &StandVi
     let area = |from: f32, to: f32| Rect::from_min_max(at(from, 20.0), at(to, 250.0));
     label(pen, at(44.0, 35.0), text::phase_label(&view.phase));
     let ink = pen.palette().ink;
-    let name = pen.fitted(&chords.now.name, pen.read(Face::Bold, Step::Now, ink), 124.0 * unit * spread);
+    let name = pen.fitted(&chords.now.name, pen.read(Face::Bold, Step::Now, ink), 116.0 * unit * spread);
     pen.text(at(44.0, 125.0), Side::Left, &chords.now.name, name);
     below(pen, at(46.0, 151.0), &chords.now);
     if let Some(shape) = &chords.now.shape {
-        chord::paint(pen, shape, chord::board(at(180.0, 57.5), 190.0 * unit), chords.capo, Weight::Ink);
+        chord::paint(pen, shape, chord::board(at(184.0, 57.5), 190.0 * unit), chords.capo, Weight::Ink);
     }
     say(ui, area(40.0, 400.0), "now", &text::spoken::chord_name(text::phase_label(&view.phase), &chords.now));
     if let Some(next) = &chords.next {
-        next_column(pen, &at, next, chords.capo, spread);
+        next_column(pen, &at, next, spread);
         say(ui, area(430.0, 700.0), "next", &text::spoken::next_name(next));
     }
     if let Some(then) = chords.then.as_ref().filter(|_| frame.zones.third) {
@@ -94,17 +94,17 @@ fn chords_row(ui: &Ui, pen: &Pen<'_>, rows: &Rows, frame: &Frame, view: &StandVi
         let set = pen.fitted(&then.name, pen.set(Face::SemiBold, Step::Large, pen.palette().quiet), 140.0 * unit);
         pen.text(at(754.0, 79.0), Side::Left, &then.name, set);
         if let Some(shape) = &then.shape {
-            chord::paint(pen, shape, chord::board(at(768.0, 116.0), 75.0 * unit), chords.capo, Weight::Quiet);
+            chord::paint(pen, shape, chord::board(at(768.0, 116.0), 75.0 * unit), 0, Weight::Quiet);
         }
         say(ui, area(750.0, 900.0), "then", &text::spoken::chord_name(text::THEN, then));
     }
 }
 
-fn next_column(pen: &Pen<'_>, at: &dyn Fn(f32, f32) -> egui::Pos2, next: &NextChord, capo: u8, spread: f32) {
+fn next_column(pen: &Pen<'_>, at: &dyn Fn(f32, f32) -> egui::Pos2, next: &NextChord, spread: f32) {
     let unit = pen.unit;
     let palette = *pen.palette();
     label(pen, at(436.0, 35.0), text::NEXT);
-    let room = 104.0 * unit * spread;
+    let room = 98.0 * unit * spread;
     let name = pen.fitted(&next.chord.name, pen.read(Face::Bold, Step::Next, palette.ink), room);
     pen.text(at(436.0, 95.0), Side::Left, &next.chord.name, name);
     let words = text::in_beats(next.beats_left);
@@ -112,7 +112,7 @@ fn next_column(pen: &Pen<'_>, at: &dyn Fn(f32, f32) -> egui::Pos2, next: &NextCh
     pen.text_level(at(436.0, 138.0), Side::Left, &words, set, room);
     beats(pen, at(443.5, 168.0), next, 7.5 * unit, 22.0 * unit, room - 7.0 * unit);
     if let Some(shape) = &next.chord.shape {
-        chord::paint(pen, shape, chord::board(at(552.0, 57.5), 125.0 * unit), capo, Weight::Ink);
+        chord::paint(pen, shape, chord::board(at(556.0, 57.5), 125.0 * unit), 0, Weight::Ink);
     }
     below(pen, at(438.0, 202.0), &next.chord);
 }

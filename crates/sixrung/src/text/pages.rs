@@ -56,6 +56,8 @@ pub const BUFFER: &str = "buffer";
 pub const BUFFER_WORDS: &str = "Smaller answers sooner; larger never stutters.";
 /// Round trip.
 pub const ROUND_TRIP: &str = "round trip";
+/// Sets it.
+pub const ROUND_TRIP_HAND: &str = "by hand";
 /// Finds it anew.
 pub const ROUND_TRIP_AGAIN: &str = "Find it again";
 /// Volumes.
