@@ -2,7 +2,8 @@
 
 use std::ops::Range;
 
-use crate::median::median_f32;
+use crate::judge::offsets_s;
+use crate::median::{median, median_f32};
 use crate::onset::Onset;
 use crate::plan::PassPlan;
 
@@ -11,8 +12,9 @@ use crate::plan::PassPlan;
 const LONGEST_SWEEP_S: f64 = 0.085;
 /// And never longer than this share of a slot, so that fast sixteenths stay apart.
 const LONGEST_SWEEP_OF_SLOT: f64 = 0.6;
-/// The next string of a sweep follows within this: twice a slow string-to-string time of 15 ms, one string unheard.
-const LONGEST_STEP_S: f64 = 0.030;
+/// The next string of a sweep follows within this: twice a slow string-to-string time of 15 ms and a little,
+/// for one string unheard.
+const LONGEST_STEP_S: f64 = 0.035;
 /// Parts of a strum weaker than this beside its strongest are something else. Tuned on generated takes, seeds 0–143,
 /// like all decibels below.
 const WEAKEST_PART_DB: f32 = 12.0;
@@ -27,6 +29,9 @@ const COVERED: Evidence = Evidence { rise_db: 3.5, below_usual_db: 15.0 };
 /// A strum that rises so much sets what is usual in a pass. Noise alone, averaged over 4 against 12 ms at 8 kHz, rises
 /// by 1.3 dB (standard deviation of a ratio of χ² sums), so that one rise of 6 dB in noise takes hours.
 const LEAST_USUAL_RISE_DB: f32 = 6.0;
+
+/// A player's bias beyond this is no habit: the widest limit of the window rule.
+const LARGEST_BIAS_S: f64 = 0.050;
 
 /// What a strum must show.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,21 +65,21 @@ pub struct Strum {
 pub fn strums(onsets: &[Onset], plan: &PassPlan) -> Vec<Strum> {
     let slot_s = plan.strokes.iter().map(|stroke| stroke.slot_s).fold(f64::INFINITY, f64::min);
     let mut found = sweeps(onsets, LONGEST_SWEEP_S.min(LONGEST_SWEEP_OF_SLOT * slot_s));
-    let cells = cells(plan);
-    let Some(usual_db) = usual_strength_db(&found, &cells) else { return Vec::new() };
+    let Some(usual_db) = usual_strength_db(&found, &cells(plan, 0.0)) else { return Vec::new() };
     for strum in &mut found {
         strum.certain = SURE.is_given_by(strum, usual_db);
     }
     found.retain(|strum| [SURE, SOFT, COVERED].iter().any(|evidence| evidence.is_given_by(strum, usual_db)));
     let mut kept: Vec<Strum> = found.iter().filter(|strum| strum.certain).copied().collect();
-    kept.extend(cells.iter().filter_map(|cell| best_doubtful(&found, cell)));
+    let bias_s = median(&mut offsets_s(plan, &kept)).unwrap_or(0.0).clamp(-LARGEST_BIAS_S, LARGEST_BIAS_S);
+    kept.extend(cells(plan, bias_s).iter().filter_map(|cell| best_doubtful(&found, cell)));
     kept.sort_unstable_by(|one, other| one.at_s.total_cmp(&other.at_s));
     kept
 }
 
-/// Where each stroke is looked for: half-way to its neighbours.
-fn cells(plan: &PassPlan) -> Vec<Range<f64>> {
-    let times: Vec<f64> = plan.times_s().collect();
+/// Where each stroke is looked for: half-way to its neighbours, all moved by the player's bias.
+fn cells(plan: &PassPlan, bias_s: f64) -> Vec<Range<f64>> {
+    let times: Vec<f64> = plan.times_s().map(|time| time + bias_s).collect();
     let cell = |(index, time): (usize, &f64)| {
         let from = index.checked_sub(1).map_or(f64::NEG_INFINITY, |before| f64::midpoint(times[before], *time));
         let to = times.get(index + 1).map_or(f64::INFINITY, |after| f64::midpoint(*after, *time));
@@ -121,7 +126,8 @@ fn strum_of(sweep: &[Onset]) -> (Strum, usize) {
     let strength_db = sweep.iter().map(|onset| onset.strength_db).fold(f32::MIN, f32::max);
     let rise_db = sweep.iter().map(|onset| onset.rise_db).fold(0.0, f32::max);
     let is_string = |onset: &Onset| {
-        onset.strength_db >= strength_db - WEAKEST_PART_DB && onset.rise_db >= rise_db.min(LEAST_PART_RISE_DB)
+        let part = if onset.rise_db >= SOFT.rise_db { SOFT.below_usual_db } else { WEAKEST_PART_DB };
+        onset.strength_db >= strength_db - part && onset.rise_db >= rise_db.min(LEAST_PART_RISE_DB)
     };
     let begins = sweep.iter().position(is_string).unwrap_or(0);
     (Strum { at_s: sweep[begins].at_s, strength_db, rise_db, certain: false }, begins)
