@@ -4,7 +4,7 @@ use crate::level::Moment;
 use crate::median::median_f32;
 use crate::onset::Onset;
 use crate::plan::PassPlan;
-use crate::strums::Strum;
+use crate::strums::{LEAST_USUAL_RISE_DB, Strum};
 use crate::verdict::Reason;
 
 /// So large a share of cut-off samples is an overdriven input.
@@ -36,7 +36,8 @@ pub struct Quality {
 #[must_use]
 pub fn own_sound_db(onsets: &[Onset], clicks_s: &[f64]) -> Option<f32> {
     let near = |click: &f64| {
-        let near = onsets.iter().filter(|onset| (onset.at_s - click).abs() <= CLICK_NEAR_S);
+        let clear = |onset: &&Onset| onset.rise_db >= LEAST_USUAL_RISE_DB && (onset.at_s - click).abs() <= CLICK_NEAR_S;
+        let near = onsets.iter().filter(clear);
         near.map(|onset| onset.strength_db).reduce(f32::max)
     };
     let mut heard: Vec<f32> = clicks_s.iter().filter_map(near).collect();

@@ -28,7 +28,7 @@ const SOFT: Evidence = Evidence { rise_db: 8.0, below_usual_db: 25.0 };
 const COVERED: Evidence = Evidence { rise_db: 3.5, below_usual_db: 15.0 };
 /// A strum that rises so much sets what is usual in a pass. Noise alone, averaged over 4 against 12 ms at 8 kHz, rises
 /// by 1.3 dB (standard deviation of a ratio of χ² sums), so that one rise of 6 dB in noise takes hours.
-const LEAST_USUAL_RISE_DB: f32 = 6.0;
+pub(crate) const LEAST_USUAL_RISE_DB: f32 = 6.0;
 
 /// A player's bias beyond this is no habit: the widest limit of the window rule.
 const LARGEST_BIAS_S: f64 = 0.050;
