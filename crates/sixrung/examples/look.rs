@@ -86,6 +86,9 @@ fn pictures() -> Vec<Picture> {
 fn draw(folder: &str, (name, size, pixels, view, page): Picture) {
     let app = move |ui: &mut egui::Ui| {
         let mut intents = Vec::new();
+        let window = ui.ctx().content_rect();
+        let ui = &mut ui.new_child(egui::UiBuilder::new().max_rect(window));
+        ui.set_clip_rect(window);
         match &page {
             Some(page) => page_ui(ui, page, &view, &mut intents),
             None => stand_ui(ui, &view, &mut intents),

@@ -33,7 +33,12 @@ pub fn map(ui: &Ui, pen: &Pen<'_>, rect: Rect, view: &MapView) -> Option<Picked>
     let response = response.on_hover_cursor(CursorIcon::ResizeHorizontal);
     response.widget_info(|| WidgetInfo::labeled(Role::Slider, true, crate::text::map_name(view)));
     let place = |at: egui::Pos2| (at.x - rect.left()) / rect.width();
-    let origin = ui.input(|input| input.pointer.press_origin());
+    if response.drag_started()
+        && let Some(origin) = ui.input(|input| input.pointer.press_origin())
+    {
+        ui.data_mut(|data| data.insert_temp(response.id, origin));
+    }
+    let origin = ui.data(|data| data.get_temp::<egui::Pos2>(response.id));
     let now = response.interact_pointer_pos();
     let drag = origin.zip(now).map(|(from, to)| dragged(place(from), place(to), view.bars.len()));
     let shown = if response.dragged() { drag.clone() } else { view.chosen.clone() };

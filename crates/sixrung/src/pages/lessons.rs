@@ -63,7 +63,7 @@ fn from_file(ui: &mut Ui, hand: Hand) -> Option<LessonSource> {
         .margin(vec2(10.0, 8.0) * hand.unit)
         .desired_width(f32::INFINITY);
     let response = ui.add(field);
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::TextInput, true, text::OPEN_FILE));
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::TextInput, true, text::OPEN_FILE_NAME));
     let is_sent = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     let is_pressed = hand.link(ui, text::OPEN);
     let name = typed.trim().to_owned();

@@ -17,6 +17,8 @@ pub const RECENT: &str = "opened before";
 pub const RECENT_EMPTY: &str = "Lessons you open are listed here.";
 /// Above the field for a file's name.
 pub const OPEN_FILE: &str = "from a file";
+/// The field as a control.
+pub const OPEN_FILE_NAME: &str = "where the lesson file is";
 /// In the empty field.
 pub const OPEN_FILE_HINT: &str = "drop a lesson on this window, or type where it is";
 /// Opens it.
