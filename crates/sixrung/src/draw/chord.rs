@@ -1,6 +1,6 @@
 //! A chord diagram on the sheet.
 
-use egui::{Color32, Pos2, Rect, Vec2, pos2, vec2};
+use egui::{Color32, Pos2, Rect, pos2, vec2};
 use sixrung_lesson::Shape;
 
 use super::diagram::{Bar, Diagram, lay_out};
@@ -101,10 +101,4 @@ fn paint_label(pen: &Pen<'_>, diagram: &Diagram, board: Rect, capo: u8) {
         let beside = pos2(board.right() + diagram.radius * 1.4, f32::midpoint(space[0], space[1]));
         pen.text_level(beside, Side::Left, &crate::text::fret(diagram.first_fret), set, f32::INFINITY);
     }
-}
-
-/// How far a diagram reaches beyond its board: above for the signs, to the sides for outer dots.
-#[must_use]
-pub fn overhang(board: Rect) -> Vec2 {
-    vec2(board.width() * 0.08, board.width() * 0.14)
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use egui::text::{LayoutJob, TextWrapping};
-use egui::{Align2, Color32, CornerRadius, Galley, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, pos2, vec2};
+use egui::{Color32, CornerRadius, Galley, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, pos2, vec2};
 
 use crate::theme::{Face, Palette, Step, Theme};
 
@@ -69,7 +69,8 @@ impl<'a> Pen<'a> {
     /// A way to set text, its size in the pen's unit.
     #[must_use]
     pub fn set(&self, face: Face, step: Step, colour: Color32) -> Type {
-        Type { face, size: step.points() * self.unit, colour }
+        let least = LEAST_POINTS * self.theme.look.scale.min(1.0);
+        Type { face, size: (step.points() * self.unit).max(least), colour }
     }
 
     /// The same for what is read while playing: never smaller than the player's distance allows.
@@ -210,12 +211,24 @@ impl<'a> Pen<'a> {
         self.rule(at + vec2(-reach, reach), at + vec2(reach, -reach), width, colour);
     }
 
+    /// A sheet of paper; where it has the colour of what lies behind it, its edge is drawn.
+    pub fn paper(&self, rect: Rect) {
+        let (palette, radius) = (self.palette(), 4.0 * self.unit);
+        self.block(rect, radius, palette.sheet);
+        if palette.sheet == palette.surround {
+            self.frame(rect, radius, 1.0, palette.hair);
+        }
+    }
+
     /// The ring that shows where the keyboard is.
     pub fn focus_ring(&self, rect: Rect, radius: f32) {
         let grown = rect.expand(3.0);
         self.frame(grown, radius + 3.0, 2.0, self.palette().now);
     }
 }
+
+/// No type is set smaller than this at scale 1, however small the window.
+const LEAST_POINTS: f32 = 11.0;
 
 /// Half the height of Inter's capitals, as a share of the size.
 const HALF_CAPITAL: f32 = 0.3638;
@@ -229,10 +242,4 @@ fn baseline(galley: &Galley) -> f32 {
 #[must_use]
 pub fn crisp(rect: Rect) -> Rect {
     Rect::from_min_max(rect.min.round(), rect.max.round())
-}
-
-/// Where a rectangle of `size` lies in `space`, for example centred.
-#[must_use]
-pub fn place(size: Vec2, space: Rect, align: Align2) -> Rect {
-    align.align_size_within_rect(size, space)
 }

@@ -48,7 +48,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         pos2(window.right() - margin, window.bottom() - line),
     ));
     pen.block(window, 0.0, theme.palette.surround);
-    pen.block(sheet, 4.0 * unit, theme.palette.sheet);
+    pen.paper(sheet);
     let top = Rect::from_min_max(pos2(sheet.left(), window.top()), pos2(sheet.right(), sheet.top()));
     crate::stand::top_line(ui, &pen, top, &stand.place, &stand.notes, intents);
     let inside = sheet.shrink2(vec2(44.0, 24.0) * unit);

@@ -11,7 +11,7 @@ use crate::theme::{Face, Step};
 
 /// Width of the three volumes together, and of the meter with its word, in units.
 const VOLUMES_WIDTH: f32 = 394.0;
-const HEARING_WIDTH: f32 = 172.0;
+const HEARING_WIDTH: f32 = 204.0;
 const GAP: f32 = 24.0;
 
 /// What there is room for in the line. The minutes go first, then the keys, then the volumes, which the sound page
@@ -101,8 +101,7 @@ fn show_hearing(ui: &Ui, pen: &Pen<'_>, rect: Rect, view: &StandView, spare: f32
     let right = if has_meter { bars.left() - 11.0 * unit } else { rect.right() };
     let words = text::hearing(state);
     let set = pen.set(Face::SemiBold, Step::Small, colour);
-    // A longer word than the usual may reach into the gap before it.
-    let width = right - rect.left() + 20.0 * unit + spare;
+    let width = right - rect.left() + spare;
     let set = pen.fitted(words, set, width);
     let drawn = pen.text_level(pos2(right, rect.center().y), Side::Right, words, set, width + 1.0);
     let target = Rect::from_min_max(pos2(drawn.left() - 4.0, rect.top()), rect.max);
@@ -137,7 +136,7 @@ mod tests {
     fn the_line_sheds_minutes_then_keys_then_volumes() {
         let rows = [
             (1216.0, Room { minutes: true, hint: true, volumes: true }),
-            (1000.0, Room { minutes: false, hint: true, volumes: true }),
+            (1040.0, Room { minutes: false, hint: true, volumes: true }),
             (800.0, Room { minutes: false, hint: false, volumes: true }),
             (500.0, Room { minutes: false, hint: false, volumes: false }),
         ];

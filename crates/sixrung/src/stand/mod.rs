@@ -38,7 +38,7 @@ pub fn stand_ui(ui: &mut Ui, view: &StandView, intents: &mut Vec<Intent>) {
     let painter = ui.painter().clone();
     let pen = Pen::new(&painter, theme, frame.unit).reading(frame.least);
     pen.block(window, 0.0, theme.palette.surround);
-    pen.block(crisp(frame.sheet), 4.0 * frame.unit, theme.palette.sheet);
+    pen.paper(crisp(frame.sheet));
     if lines(ui, view) == Lines::Shown || frame.zones.next_diagram {
         lines::top_line(ui, &pen, frame.top, &view.place, &view.notes, intents);
     }
