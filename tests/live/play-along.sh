@@ -1,0 +1,100 @@
+#!/usr/bin/env bash
+# The whole loop, live: the real window under Xvfb, PulseAudio with two null sinks, and takes made outside our
+# synthesiser played into the microphone. Three passes: one from which the round trip is found, one clean, one with five
+# planted mistakes. Then the program is killed in the middle of the fourth, started again, and asked what it kept.
+#
+# usage: play-along.sh SIXRUNG MAKE-TAKES [FOLDER FOR PICTURES]
+# Needs: xvfb xdotool imagemagick pulseaudio pulseaudio-utils libasound2-plugins fluidsynth fluid-soundfont-gm python3.
+# Exit: 0 all right, 1 a wrong verdict or a pass lost, 3 inconclusive (every try had gaps).
+set -euo pipefail
+sixrung=$(realpath "$1") make_takes=$(realpath "$2") pictures=${3:-}
+here=$(cd "$(dirname "$0")" && pwd)
+lesson=$here/../../assets/lessons/lantern-on-the-quay.lesson.ron
+work=$(mktemp -d)
+trap 'kill $(jobs -p) 2>/dev/null || true; rm -rf "$work"' EXIT
+export DISPLAY=:17 ALSA_CONFIG_PATH=$work/asound.conf PULSE_SERVER=unix:$work/pulse.sock
+
+cat > "$work/rooms.pa" <<P
+load-module module-native-protocol-unix auth-anonymous=1 socket=$work/pulse.sock
+load-module module-null-sink sink_name=speaker rate=48000 channels=2 format=float32le norewinds=1
+load-module module-null-sink sink_name=guitar rate=48000 channels=1 format=float32le norewinds=1
+load-module module-remap-source source_name=mic master=guitar.monitor
+set-default-sink speaker
+set-default-source mic
+P
+cat > "$ALSA_CONFIG_PATH" <<P
+</usr/share/alsa/alsa.conf>
+pcm.!default { type pulse server "unix:$work/pulse.sock" }
+ctl.!default { type pulse server "unix:$work/pulse.sock" }
+P
+pulseaudio -n -F "$work/rooms.pa" --exit-idle-time=-1 --use-pid-file=no --realtime=no --high-priority=no 2>/dev/null &
+Xvfb $DISPLAY -screen 0 1280x800x24 2>/dev/null &
+sleep 2
+
+take() { "$make_takes" --out "$work/$1" --lesson "$lesson" --section Verse --bpm 76 --faults "$2" --seed "$3" --bias-ms=0 --lead-s 1 --condition quiet >/dev/null; }
+take first none 11
+take clean none 12
+take faulty missed:5,late:20,missed:30,late:38,missed:41 13
+# One bar of count-in, eight of playing, two of rest, at 76 beats a minute: the takes lie where the player would play.
+python3 - "$work" <<'P'
+import struct, sys, wave
+work, bar, rate = sys.argv[1], 4 * 60 / 76, 48000
+out = []
+for number, name in enumerate(["first", "clean", "faulty", "clean"]):
+    with open(f"{work}/{name}/take.wav", "rb") as file:
+        data = file.read()
+    at = data.index(b"data")
+    samples = memoryview(data[at + 8:at + 8 + struct.unpack("<I", data[at + 4:at + 8])[0]])
+    kind, bits = struct.unpack("<H", data[20:22])[0], struct.unpack("<H", data[34:36])[0]
+    read = {16: lambda i: struct.unpack_from("<h", samples, 2 * i)[0] / 32768,
+            32: lambda i: struct.unpack_from("<f", samples, 4 * i)[0]}[bits]
+    count = len(samples) * 8 // bits
+    start = round((number * 11 + 1) * bar * rate) - rate
+    out += [0.0] * (start - len(out))
+    out = out[:start] + [read(i) for i in range(min(count, round((1 + 8.5 * bar) * rate)))]
+with wave.open(f"{work}/evening.wav", "wb") as file:
+    file.setnchannels(1), file.setsampwidth(2), file.setframerate(rate)
+    file.writeframes(b"".join(struct.pack("<h", max(-32767, min(32767, round(s * 32767)))) for s in out))
+P
+
+kept() { python3 - "$work/data/journal.sqlite" <<'P'
+import sqlite3, sys
+db = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True)
+for row in db.execute("select verdict, ifnull(reason, ''), in_time, expected from passes order by id"):
+    print(*row)
+P
+}
+picture() { if [ -n "$pictures" ]; then import -window root "$pictures/$1.png"; fi; }
+
+for try in 1 2 3; do
+  rm -rf "$work/data"
+  "$sixrung" "$lesson" --data "$work/data" 2>"$work/log" &
+  app=$!
+  sleep 12 # a stream's time stamps settle in its first ten seconds
+  xdotool windowfocus "$(xdotool search --name Sixrung | head -1)"
+  xdotool key space
+  sleep 0.15
+  paplay --device=guitar "$work/evening.wav" &
+  sleep 8; picture playing
+  sleep 23; picture first-result
+  sleep 70; picture faulty-result
+  sleep 12 # in the middle of the fourth pass
+  kill -9 $app; wait $app 2>/dev/null || true; kill %paplay 2>/dev/null || true
+  "$sixrung" "$lesson" --data "$work/data" 2>>"$work/log" &
+  app=$!
+  sleep 4; picture started-again
+  kill $app; wait $app 2>/dev/null || true
+  echo "try $try, kept:"; kept | tee "$work/kept"
+  if grep -q gap "$work/kept"; then continue; fi
+  python3 - "$work/kept" <<'P'
+import sys
+rows = [line.split()[0] for line in open(sys.argv[1])]
+wanted = ["not_judged", "clean", "not_clean"]
+if rows != wanted:
+    sys.exit(f"kept {rows}, wanted {wanted}")
+print("right: the round trip found, the clean pass clean, the faulty one not, and all three kept through kill -9")
+P
+  exit 0
+done
+echo "inconclusive: every try had gaps in its sound"
+exit 3
