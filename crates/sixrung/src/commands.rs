@@ -5,7 +5,7 @@
 
 use egui::{Event, Key, Modifiers};
 
-use crate::stand::{Intent, LessonSource, Page, Phase, SectionChoice, StandView};
+use crate::stand::{Intent, Page, Phase, SectionChoice, StandView};
 use crate::theme::{Hand, Look, Sheet};
 
 /// What can be done.
@@ -257,12 +257,6 @@ impl CommandId {
             Self::Quit => Some(Intent::Quit),
         }
     }
-}
-
-/// Lessons dropped on the window in this frame.
-pub fn read_drops(ctx: &egui::Context, intents: &mut Vec<Intent>) {
-    let dropped = ctx.input(|input| input.raw.dropped_files.last().map(|file| file.path().to_path_buf()));
-    intents.extend(dropped.map(|path| Intent::OpenLesson(LessonSource::File(path))));
 }
 
 const fn next_sheet(sheet: Sheet) -> Sheet {

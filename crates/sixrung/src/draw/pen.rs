@@ -149,6 +149,9 @@ impl<'a> Pen<'a> {
     /// A straight line with round ends.
     pub fn line(&self, from: Pos2, to: Pos2, width: f32, colour: Color32) {
         if from.x == to.x || from.y == to.y {
+            // Whole pixels, so that lines of one width look it wherever they lie.
+            let pixel = 1.0 / self.painter.pixels_per_point();
+            let width = (width / pixel).round().max(1.0) * pixel;
             let half = Vec2::splat(width / 2.0);
             let rect = Rect::from_two_pos(from, to);
             self.block(Rect::from_min_max(rect.min - half, rect.max + half), width / 2.0, colour);
