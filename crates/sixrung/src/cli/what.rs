@@ -37,7 +37,7 @@ fn open(argument: &str) -> Result<Lesson, Fault> {
 fn tempo(what: &What, lesson: &Lesson) -> Result<Tempo, Fault> {
     let asked = match (what.bpm, what.percent) {
         (Some(bpm), _) => bpm,
-        (None, Some(percent)) if percent == 100.0 => lesson.tempo.bpm(),
+        (None, Some(100.0)) => lesson.tempo.bpm(),
         (None, Some(percent)) => (lesson.tempo.bpm() * percent / 100.0).round(),
         (None, None) => lesson.tempo.bpm(),
     };
