@@ -11,11 +11,11 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use egui_kittest::Harness;
 use sixrung::app::App;
-use sixrung::stand::{Intent, Part, Phase, StandView, Volumes};
+use sixrung::stand::{HearingState, Intent, Part, Phase, StandView, Volumes};
 use sixrung::studio::Studio;
 use sixrung_devices::{SimulatedConfig, Simulation, Sound, Which};
 use sixrung_journal::Journal;
-use sixrung_practice::{Moment, UtcOffset, Verdict};
+use sixrung_practice::{Marked, Moment, UtcOffset, Verdict};
 
 const RATE: u64 = 48_000;
 /// A step of the simulated evening: a tenth of a second.
@@ -156,4 +156,31 @@ fn an_evening_climbs_falls_and_is_kept() {
 
     let next = Evening::begin(folder.path());
     assert_eq!(next.rung(), "76", "the next start goes on from there");
+}
+
+#[test]
+fn without_a_microphone_the_player_marks_the_pass_and_the_journal_says_so() {
+    let folder = tempfile::tempdir().expect("a folder for the journal");
+    let mut evening = Evening::begin(folder.path());
+    evening.simulation.pull_out(Which::Input);
+    evening.run_tenths(2);
+    assert_eq!(evening.view().hearing.state, HearingState::NoMicrophone);
+
+    evening.harness.key_press(egui::Key::PageDown);
+    for _ in 0..600 {
+        evening.run_tenths(1);
+        if evening.view().phase == Phase::SelfMark {
+            break;
+        }
+    }
+    assert_eq!(evening.view().phase, Phase::SelfMark, "the pass is over and waits for its mark");
+    evening.harness.key_press(egui::Key::M);
+    evening.run_tenths(1);
+    assert_eq!(evening.view().ladder.pegs_filled, 1, "a marked pass counts");
+    drop(evening);
+
+    let journal = Journal::open(&folder.path().join("journal.sqlite"), BEGIN.day(ZONE)).expect("the journal").journal;
+    let kept = journal.recent_passes(None, 10).expect("the passes");
+    let marks: Vec<_> = kept.iter().map(|(_, pass)| (pass.verdict, pass.marked)).collect();
+    assert_eq!(marks, [(Verdict::Clean, Marked::ByPlayer)]);
 }

@@ -84,7 +84,7 @@ impl App {
     /// A window on `studio`, with a lesson by name or path, or the last one, or the first demo.
     #[must_use]
     pub fn new(context: &egui::Context, mut studio: Studio, lesson: Option<&str>) -> Self {
-        context.set_fonts(crate::theme::font_definitions());
+        crate::theme::install(context);
         let first = Source::Demo(DEMOS[0].0);
         let source =
             lesson.map(Source::from_argument).or_else(|| studio.last_lesson()).unwrap_or_else(|| first.clone());

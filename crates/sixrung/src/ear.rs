@@ -77,8 +77,7 @@ impl Ear {
         HearingView {
             level: (1.0 - hearing.level_db.max(METER_FLOOR_DB) / METER_FLOOR_DB).clamp(0.0, 1.0),
             state: match hearing.state {
-                Level::Silent => HearingState::Listening,
-                Level::Faint => HearingState::Listening,
+                Level::Silent | Level::Faint => HearingState::Listening,
                 Level::Good => HearingState::HearsYou,
                 Level::Clipping => HearingState::TooLoud,
             },

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use sixrung_listen::{Reason, Verdict};
 use sixrung_timeline::Cursor;
 
 use super::input::Now;
@@ -9,7 +10,7 @@ use super::run::Purpose;
 use super::stage::Stage;
 use super::{Doing, Session, project};
 use crate::say;
-use crate::stand::{BarStrip, Phase, PlaceView, StandView};
+use crate::stand::{BarStrip, HearingState, HearingView, Phase, PlaceView, StandView};
 
 impl Session {
     /// Everything on the stand.
@@ -17,7 +18,7 @@ impl Session {
     pub fn view(&self, now: Now) -> StandView {
         let mut view = StandView {
             look: self.settings.look,
-            hearing: self.hearing,
+            hearing: self.hearing_now(),
             volumes: self.settings.volumes,
             minutes_playing: (self.seconds_before + self.sitting.played_s()) / 60,
             notes: self.notes.clone(),
@@ -38,6 +39,18 @@ impl Session {
             view.map = project::map(stage, None, worst);
         }
         view
+    }
+
+    /// The level, and in a word what it means: without a microphone, or after a pass in which nothing was heard, it says
+    /// so.
+    fn hearing_now(&self) -> HearingView {
+        let silent = Verdict::NotJudged(Reason::Silence);
+        let heard_nothing = self.last.as_ref().is_some_and(|last| last.verdict.verdict == silent);
+        match self.hearing.state {
+            _ if !self.sound.input => HearingView::default(),
+            HearingState::Listening if heard_nothing => HearingView { state: HearingState::CannotHear, ..self.hearing },
+            _ => self.hearing,
+        }
     }
 
     fn phase(&self, cursor: Option<Cursor>) -> Phase {
