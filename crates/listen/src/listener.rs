@@ -107,9 +107,9 @@ impl Listener {
         let Some(errors) = self.predictor.push(self.blocker.push(sample)) else { return };
         for error in errors {
             let Some(energy) = self.ticks.push(*error) else { continue };
-            if let Some((rise_db, strength_db)) = self.picker.push(energy) {
+            if let Some((rise_db, gain_db, strength_db)) = self.picker.push(energy) {
                 let at_s = self.ticks.time_s(Picker::LAG, self.rate);
-                self.onsets.push(Onset { at_s, rise_db, strength_db });
+                self.onsets.push(Onset { at_s, rise_db, gain_db, strength_db });
             }
         }
     }

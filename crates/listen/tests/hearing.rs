@@ -34,12 +34,12 @@ fn judged(sound: &[f32], rate: u32, options: &TakeOptions) -> PassVerdict {
 }
 
 #[test]
-fn what_is_played_is_heard_to_two_milliseconds_at_every_rate() {
+fn what_is_played_is_heard_within_milliseconds_at_every_rate() {
     for rate in [8_000, 11_025, 16_000, 22_050, 44_100, 48_000, 96_000, 192_000] {
         let pass = judged(&take(&played(&[], 0.0), rate), rate, &options(0.0));
         assert_eq!((pass.verdict, pass.count(Finding::InTime)), (Verdict::Clean, 16), "{rate}");
         let median_ms = pass.median_offset_ms.expect("heard");
-        println!("{rate}: {median_ms} {:?}", pass.spread_ms);
+        assert!(median_ms.abs() < 4.0, "{rate}: {median_ms}");
         assert!(pass.spread_ms.expect("heard") < 2.0, "{rate}");
         assert!(pass.extras_s.is_empty(), "{rate}");
     }

@@ -42,7 +42,7 @@ pub(crate) fn plan(strokes: u32, every_s: f64, slot_s: f64) -> PassPlan {
 
 /// A strum that can't be doubted.
 pub(crate) fn strum(at_s: f64) -> Strum {
-    Strum { at_s, strength_db: -30.0, rise_db: 15.0, certain: true }
+    Strum { at_s, strength_db: -30.0, rise_db: 15.0, gain_db: 15.0, certain: true }
 }
 
 /// An input with nothing wrong, to the end of the pass and a second more.
