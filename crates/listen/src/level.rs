@@ -30,7 +30,7 @@ pub struct Moment {
 pub struct Hearing {
     /// Mean power of the last moment, in decibels re full scale.
     pub level_db: f32,
-    /// Largest sample of the last second, in decibels re full scale.
+    /// Largest sample, falling back slowly, in decibels re full scale.
     pub peak_db: f32,
     /// What to say about it.
     pub state: HearingState,
@@ -49,13 +49,13 @@ pub enum HearingState {
     Clipping,
 }
 
-/// Peak over the last second under which nothing, or too little, arrives. A guitar one metre from a laptop's
+/// Shown peak under which nothing, or too little, arrives. A guitar one metre from a laptop's
 /// microphone peaks between −40 and −15 dB: common practice, no source.
 const SILENT_BELOW_DB: f32 = -66.0;
 const FAINT_BELOW_DB: f32 = -48.0;
-/// The peak falls back by so much a moment: 24 dB a second, slower than a PPM's 20 dB in 1.7 s would feel sluggish
-/// beside strokes (IEC 60268-10 type I).
-const FALL_DB: f32 = 0.24;
+/// The shown peak falls back by so much a moment, 24 dB a second: a design choice of ours, slow enough to read at a
+/// glance from strokes that come and go.
+const FALL_DB: f32 = 0.48;
 /// A second's moments show clipping after the last cut-off one.
 const CLIPPING_SHOWN_MOMENTS: u32 = 50;
 
@@ -129,7 +129,7 @@ impl Meter {
         };
         self.clipping_left =
             if moment.clipped > 0.0 { CLIPPING_SHOWN_MOMENTS } else { self.clipping_left.saturating_sub(1) };
-        let peak_db = moment.peak_db.max(self.hearing.peak_db - FALL_DB * 2.0);
+        let peak_db = moment.peak_db.max(self.hearing.peak_db - FALL_DB);
         let state = match peak_db {
             _ if self.clipping_left > 0 => HearingState::Clipping,
             peak if peak < SILENT_BELOW_DB => HearingState::Silent,
