@@ -11,7 +11,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use egui_kittest::Harness;
 use sixrung::app::App;
-use sixrung::stand::{HearingState, Intent, Part, Phase, StandView, Volumes};
+use sixrung::stand::{HearingState, Intent, Part, Phase, ResultView, StandView, Volumes};
 use sixrung::studio::Studio;
 use sixrung_devices::{SimulatedConfig, Simulation, Sound, Which};
 use sixrung_journal::Journal;
@@ -99,17 +99,16 @@ impl Evening {
         ladder.rungs[ladder.current].bpm.clone()
     }
 
-    /// Runs until the next result lies on the sheet, and gives its headline.
-    fn next_result(&mut self) -> String {
+    /// Runs until the next result lies on the sheet, and gives it.
+    fn next_result(&mut self) -> ResultView {
         for _ in 0..1200 {
             self.run_tenths(1);
             if let Some(result) = self.view().result {
-                let headline = result.headline;
                 // On to the next count-in, where the result leaves the sheet.
                 while self.view().result.is_some() && self.studio().session().is_playing() {
                     self.run_tenths(1);
                 }
-                return headline;
+                return result;
             }
         }
         panic!("no result within two minutes; the phase is {:?}", self.view().phase);
@@ -124,15 +123,19 @@ fn an_evening_climbs_falls_and_is_kept() {
     assert_eq!(evening.rung(), "76");
 
     evening.harness.key_press(egui::Key::Space);
-    assert_eq!(evening.next_result(), "Not judged.", "a new pair of devices: the first pass finds the round trip");
+    assert_eq!(
+        evening.next_result().headline,
+        "Not judged.",
+        "a new pair of devices: the first pass finds the round trip"
+    );
     for pass in 1..=3 {
-        assert_eq!(evening.next_result(), "Clean.", "clean pass {pass}");
+        assert_eq!(evening.next_result().headline, "Clean.", "clean pass {pass}");
     }
     assert_eq!(evening.rung(), "84", "three clean passes climb");
 
     evening.plays.store(false, Ordering::Relaxed);
     for pass in 1..=2 {
-        assert_eq!(evening.next_result(), "Not clean yet.", "pass {pass} with half of it left out");
+        assert_eq!(evening.next_result().headline, "Not clean yet.", "pass {pass} with half of it left out");
     }
     assert_eq!(evening.rung(), "76", "two passes that were not clean fall");
 
@@ -183,4 +186,30 @@ fn without_a_microphone_the_player_marks_the_pass_and_the_journal_says_so() {
     let kept = journal.recent_passes(None, 10).expect("the passes");
     let marks: Vec<_> = kept.iter().map(|(_, pass)| (pass.verdict, pass.marked)).collect();
     assert_eq!(marks, [(Verdict::Clean, Marked::ByPlayer)]);
+}
+
+#[test]
+fn speakers_as_loud_as_the_player_are_told_and_never_clean() {
+    let folder = tempfile::tempdir().expect("a folder for the journal");
+    let mut evening = Evening::begin(folder.path());
+    evening.wish(Intent::SetVolume(Part::Click, 0.0));
+    // The whole of our own sound, click and guitar, reaches the microphone; nobody plays.
+    evening.harness.key_press(egui::Key::Space);
+    assert_eq!(evening.next_result().detail, "I was getting to know your sound.");
+    for _ in 0..2 {
+        assert_eq!(evening.next_result().detail, "I heard myself as loudly as you.");
+    }
+    assert_eq!(evening.view().ladder.pegs_filled, 0);
+}
+
+#[test]
+fn a_pass_whose_sound_stood_still_is_not_judged() {
+    let folder = tempfile::tempdir().expect("a folder for the journal");
+    let mut evening = Evening::begin(folder.path());
+    evening.harness.key_press(egui::Key::Space);
+    assert_eq!(evening.next_result().headline, "Not judged.", "the first pass finds the round trip");
+    evening.run_tenths(80);
+    evening.simulation.hold_output_blocks(20);
+    assert_eq!(evening.next_result().detail, "Part of the sound was lost on its way to me.");
+    assert_eq!(evening.view().ladder.pegs_filled, 0);
 }

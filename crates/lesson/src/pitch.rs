@@ -19,6 +19,13 @@ impl Pitch {
         self.0 % 12
     }
 
+    /// The name of the pitch class, with real signs, as guitarists usually spell it: common practice, no source.
+    #[must_use]
+    pub fn class_name(self) -> &'static str {
+        const NAMES: [&str; 12] = ["C", "C♯", "D", "E♭", "E", "F", "F♯", "G", "A♭", "A", "B♭", "B"];
+        NAMES[usize::from(self.class())]
+    }
+
     /// This pitch raised by whole semitones.
     #[must_use]
     pub const fn up(self, semitones: u8) -> Self {
@@ -53,7 +60,6 @@ impl Pitch {
 
 impl fmt::Display for Pitch {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        const NAMES: [&str; 12] = ["C", "C♯", "D", "E♭", "E", "F", "F♯", "G", "A♭", "A", "B♭", "B"];
-        write!(f, "{}{}", NAMES[usize::from(self.class())], i32::from(self.0) / 12 - 1)
+        write!(f, "{}{}", self.class_name(), i32::from(self.0) / 12 - 1)
     }
 }

@@ -6,7 +6,7 @@
 
 use std::collections::VecDeque;
 
-use sixrung_listen::{HearingState as Level, Listener, PassEar, find_round_trip};
+use sixrung_listen::{Caught, HearingState as Level, Listener, Onset, PassEar, find_round_trip, own_sound_db};
 
 use crate::session::{Heard, Order};
 use crate::stand::{HearingState, HearingView};
@@ -29,6 +29,8 @@ pub struct Ear {
 struct Listening {
     order: Order,
     ear: PassEar,
+    /// What was caught before the pass: our own clicks, if they reach the microphone.
+    before: Vec<Onset>,
 }
 
 impl Ear {
@@ -49,7 +51,7 @@ impl Ear {
                 PassEar::new(plan, 0.0)
             }
         };
-        self.passes.push_back(Listening { order, ear });
+        self.passes.push_back(Listening { order, ear, before: Vec::new() });
     }
 
     /// Forgets every pass that is not judged yet.
@@ -61,7 +63,7 @@ impl Ear {
     pub fn feed(&mut self, frame: u64, samples: &[f32]) -> Vec<Heard> {
         let caught = self.listener.feed(frame, samples);
         for pass in &mut self.passes {
-            pass.ear.take_in(caught);
+            pass.take_in(caught);
         }
         let mut heard = Vec::new();
         while let Some(done) = self.passes.pop_front_if(|pass| pass.ear.is_complete(&self.listener)) {
@@ -86,15 +88,24 @@ impl Ear {
 }
 
 impl Listening {
+    fn take_in(&mut self, caught: Caught<'_>) {
+        self.ear.take_in(caught);
+        let begins_s = self.order.plan.reach_s().0 + self.order.latency_s.unwrap_or(0.0);
+        self.before.extend(caught.onsets.iter().filter(|onset| onset.at_s < begins_s));
+    }
+
     fn judge(self) -> Heard {
         let found = match self.order.latency_s {
             Some(_) => None,
             None => find_round_trip(&self.order.plan, self.ear.onsets())
                 .filter(|found| found.confidence >= LEAST_CONFIDENCE),
         };
+        let lag_s = self.order.latency_s.unwrap_or(0.0);
+        let clicks_s: Vec<f64> = self.order.clicks_s.iter().map(|click| click + lag_s).collect();
+        let ear = self.ear.beside_own_sound(own_sound_db(&self.before, &clicks_s));
         Heard::Pass {
             order: self.order.id,
-            verdict: Box::new(self.ear.verdict(&self.order.criterion)),
+            verdict: Box::new(ear.verdict(&self.order.criterion)),
             round_trip_ms: found.map(|found| found.lag_s * 1000.0),
         }
     }

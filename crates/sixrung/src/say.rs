@@ -1,5 +1,6 @@
 //! Sentences built from what was found: plain, short, to a person with a guitar.
 
+use sixrung_lesson::{ChordSymbol, Note, Pitch};
 use sixrung_listen::{Finding, PassVerdict, Reason, Verdict};
 use sixrung_practice::{Advice, BreakDue, ChangeTrouble, Effect, RestReason, Trouble};
 
@@ -26,33 +27,16 @@ pub fn chord_name(written: &str) -> String {
     parts.collect::<Vec<_>>().join("/")
 }
 
-/// The name `semitones` higher, as the capo makes it sound; `None` when the name's root can't be read.
+/// The name `semitones` higher, as the capo makes it sound; `None` when the name is no chord symbol.
 #[must_use]
 pub fn raised_name(written: &str, semitones: u8) -> Option<String> {
-    const NAMES: [&str; 12] = ["C", "C♯", "D", "E♭", "E", "F", "F♯", "G", "A♭", "A", "B♭", "B"];
-    let parts = written.split('/').map(|part| {
-        let mut chars = part.chars();
-        let natural = match chars.next()? {
-            'C' => 0,
-            'D' => 2,
-            'E' => 4,
-            'F' => 5,
-            'G' => 7,
-            'A' => 9,
-            'B' => 11,
-            _ => return None,
-        };
-        let rest = chars.as_str();
-        let (class, rest) = if let Some(rest) = rest.strip_prefix(['#', '♯']) {
-            (natural + 1, rest)
-        } else if let Some(rest) = rest.strip_prefix(['b', '♭']) {
-            (natural + 11, rest)
-        } else {
-            (natural, rest)
-        };
-        Some(format!("{}{rest}", NAMES[(class + usize::from(semitones)) % 12]))
-    });
-    parts.collect::<Option<Vec<_>>>().map(|parts| parts.join("/"))
+    let symbol = ChordSymbol::parse(written)?;
+    let raised = |note: Note| Pitch(note.class() + semitones).class_name();
+    let plain = written.replace('♭', "b").replace('♯', "#");
+    let rest = plain.strip_prefix(&symbol.root.to_string())?;
+    let Some(bass) = symbol.bass else { return Some(format!("{}{rest}", raised(symbol.root))) };
+    let kind = rest.strip_suffix(&format!("/{bass}"))?;
+    Some(format!("{}{kind}/{}", raised(symbol.root), raised(bass)))
 }
 
 /// Why a pass was not judged, as a short phrase.
@@ -235,7 +219,14 @@ mod tests {
     #[test]
     fn a_capo_raises_root_and_bass() {
         // Capo 2, shape G sounds A: sounding = shape + capo.
-        for (written, capo, sounds) in [("G", 2, "A"), ("Bm7", 1, "Cm7"), ("D/F#", 2, "E/A♭"), ("Bb", 2, "C")] {
+        for (written, capo, sounds) in [
+            ("G", 2, "A"),
+            ("Bm7", 1, "Cm7"),
+            ("D/F#", 2, "E/A♭"),
+            ("Bb", 2, "C"),
+            ("C6/9", 2, "D6/9"),
+            ("B♭m", 1, "Bm"),
+        ] {
             assert_eq!(raised_name(written, capo).as_deref(), Some(sounds));
         }
         assert_eq!(raised_name("hum", 2), None);

@@ -262,7 +262,8 @@ impl Studio {
                 };
                 self.take(Input::Note(Note { text, hint: hint.to_owned() }), now);
             }
-            Event::Xrun(_) | Event::Gap(_) => {}
+            Event::Xrun(_) => {}
+            Event::Gap(_) => self.tell(Told::Gap),
         }
         self.take(Input::Sound(self.sound_state()), now);
     }

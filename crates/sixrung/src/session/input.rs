@@ -111,6 +111,8 @@ pub struct Order {
     pub id: u64,
     /// What is expected, on the output's clock in seconds.
     pub plan: PassPlan,
+    /// When the count-in's clicks sound, on the same clock: the player is silent then, and what arrives is our own.
+    pub clicks_s: Vec<f64>,
     /// What counts as clean.
     pub criterion: Criterion,
     /// What the microphone lags behind the output, in seconds; `None` to find it from this pass.

@@ -38,13 +38,13 @@ impl Session {
     fn listen(&mut self, effects: &mut Vec<Effect>) {
         self.last = None;
         let Some(run) = self.run.as_ref().filter(|run| run.purpose == Purpose::Practise) else { return };
-        let Some(plan) = run.pass_plan().filter(|_| self.sound.input) else { return };
+        let Some((plan, clicks_s)) = run.pass_plan().filter(|_| self.sound.input) else { return };
         self.ids += 1;
         self.waiting.push((self.ids, run.tempo, run.pass_seconds()));
         let mut criterion = self.stage.as_ref().map(|stage| stage.lesson.criterion).unwrap_or_default();
         criterion.level = self.settings.level.unwrap_or(criterion.level);
         let latency_s = self.sound.round_trip_ms.map(|ms| ms / 1000.0);
-        effects.push(Effect::Listen(Order { id: self.ids, plan, criterion, latency_s }));
+        effects.push(Effect::Listen(Order { id: self.ids, plan, clicks_s, criterion, latency_s }));
     }
 
     /// Without a microphone the pass ends here and waits for the player's mark. Called each frame.

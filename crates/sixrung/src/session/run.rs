@@ -5,7 +5,9 @@ use std::sync::Arc;
 use sixrung_audio::Report;
 use sixrung_lesson::Tempo;
 use sixrung_listen::PassPlan;
-use sixrung_timeline::{Between, Cursor, FineFrames, Frames, Plan, Request, compile, default_count_in_bars};
+use sixrung_timeline::{
+    Between, Cursor, EventKind, FineFrames, Frames, Plan, Request, Tick, compile, default_count_in_bars,
+};
 
 use super::stage::Stage;
 
@@ -72,14 +74,17 @@ impl Run {
         Some(Cursor::at(&self.plan.timeline, Frames(frame.saturating_sub(started))))
     }
 
-    /// What is expected of the running cycle's pass, in seconds on the output's clock.
-    pub(crate) fn pass_plan(&self) -> Option<PassPlan> {
+    /// What is expected of the running cycle's pass, and when its count-in clicks: in seconds on the output's clock.
+    pub(crate) fn pass_plan(&self) -> Option<(PassPlan, Vec<f64>)> {
         let (_, fine) = self.cycle?;
         let timeline = &self.plan.timeline;
-        let starts = timeline.grid.frame(fine, u64::from(timeline.pass_at.0));
         #[expect(clippy::cast_precision_loss, reason = "2^53 frames are six thousand years")]
-        let starts_s = starts.0 as f64 / f64::from(timeline.grid.rate());
-        Some(PassPlan::new(&self.plan.expected, timeline.grid, timeline.pass).starting_at(starts_s))
+        let seconds =
+            |tick: Tick| timeline.grid.frame(fine, u64::from(tick.0)).0 as f64 / f64::from(timeline.grid.rate());
+        let counted = timeline.cycle_events.iter().filter(|event| event.at < timeline.pass_at);
+        let clicks = counted.filter(|event| matches!(event.kind, EventKind::Click(_))).map(|event| seconds(event.at));
+        let plan = PassPlan::new(&self.plan.expected, timeline.grid, timeline.pass);
+        Some((plan.starting_at(seconds(timeline.pass_at)), clicks.collect()))
     }
 
     /// How long a pass lasts, in seconds.

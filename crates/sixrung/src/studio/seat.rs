@@ -23,6 +23,8 @@ const NAP: Duration = Duration::from_millis(4);
 pub(crate) enum Told {
     /// Listen to a pass; its start is on the output's clock at this many frames a second.
     Listen(Order, u32),
+    /// Part of the output was lost: no pass being listened to can be judged.
+    Gap,
     /// Forget all passes not judged yet.
     Forget,
 }
@@ -49,6 +51,7 @@ impl Desk {
                 self.open.push(order.id);
                 self.waiting.push_back((order, rate));
             }
+            Told::Gap => self.gapped.extend(self.open.iter().copied()),
             Told::Forget => {
                 self.waiting.clear();
                 self.gapped.clear();
@@ -80,6 +83,7 @@ impl Desk {
                     let here_s = chunk.position as f64 / f64::from(*rate);
                     let there_s = output_frame / f64::from(output_rate);
                     order.plan.starts_s += here_s - there_s;
+                    order.clicks_s.iter_mut().for_each(|click| *click += here_s - there_s);
                     ear.order(order);
                 }
             }
