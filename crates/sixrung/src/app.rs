@@ -12,8 +12,11 @@ use crate::pages::{PageView, page_ui};
 use crate::stand::{Intent, LessonSource, stand_ui};
 use crate::studio::Studio;
 
-/// While something moves, frames come this far apart: 60 a second.
-const MOVING: Duration = Duration::from_micros(16_667);
+/// While something moves, frames come this far apart where drawing is cheap (60 a second), and this far where it is
+/// not (30 a second): sound goes first, and the cursor stays within 45 ms of it.
+const MOVING: (Duration, Duration) = (Duration::from_micros(16_667), Duration::from_micros(33_333));
+/// Drawing may take up this share of the time.
+const DRAWING_SHARE: f32 = 0.25;
 /// While nothing moves, so often is looked for what happened: the level meter follows at this pace.
 const RESTING: Duration = Duration::from_millis(100);
 /// The window when new: the drawn size.
@@ -96,7 +99,9 @@ impl App {
     }
 
     /// One frame: what happened, what is wished, what is shown.
-    pub fn frame(&mut self, ui: &mut egui::Ui, now: Moment) {
+    ///
+    /// `drawing_s` is how long the last frame took to draw, in seconds, if that is known.
+    pub fn frame(&mut self, ui: &mut egui::Ui, now: Moment, drawing_s: Option<f32>) {
         self.studio.step(now);
         let mut intents = Vec::new();
         let view = self.studio.view(now);
@@ -117,7 +122,7 @@ impl App {
             ui.ctx().send_viewport_cmd(egui::ViewportCommand::Close);
         }
         let moving = self.studio.session().is_playing();
-        ui.ctx().request_repaint_after(if moving { MOVING } else { RESTING });
+        ui.ctx().request_repaint_after(if moving { pace(drawing_s) } else { RESTING });
     }
 
     /// The room, for tests to look at.
@@ -144,6 +149,12 @@ impl App {
     }
 }
 
+/// How far apart frames come while something moves.
+fn pace(drawing_s: Option<f32>) -> Duration {
+    let wanted = Duration::from_secs_f32((drawing_s.unwrap_or(0.0) / DRAWING_SHARE).clamp(0.0, 1.0));
+    wanted.clamp(MOVING.0, MOVING.1)
+}
+
 /// A lesson dropped on the window is opened.
 fn dropped_files(context: &egui::Context, intents: &mut Vec<Intent>) {
     let dropped = context.input(|input| input.raw.dropped_files.clone());
@@ -152,7 +163,7 @@ fn dropped_files(context: &egui::Context, intents: &mut Vec<Intent>) {
 }
 
 impl eframe::App for App {
-    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
-        self.frame(ui, moment());
+    fn ui(&mut self, ui: &mut egui::Ui, frame: &mut eframe::Frame) {
+        self.frame(ui, moment(), frame.info().cpu_usage);
     }
 }

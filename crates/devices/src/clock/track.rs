@@ -6,8 +6,10 @@ use crate::clock::fit::Fit;
 use crate::clock::stamp::{Anchor, Stamp};
 
 /// A stamp this far off those just before it is not believed at once. Measured through a sound server: neighbours lie
-/// within 0.1 ms of each other, but correct themselves by 1 ms now and then.
-const SUSPECT_S: f64 = 2e-3;
+/// within 0.1 ms of each other, but correct themselves by 1 ms now and then, and by 2 to 3 ms while the machine is busy.
+/// A shift under this is an eighth of the narrowest timing window at the most, and no block is so short that losing one
+/// would hide in it on a desktop (682 frames are 14 ms).
+const SUSPECT_S: f64 = 5e-3;
 /// How much of a stamp goes into what the next is compared with: the mean of the last four or so.
 const NEAR: f64 = 0.25;
 /// Stamps in a row, all off to the same side, that make a gap of what might have been a late reading.
