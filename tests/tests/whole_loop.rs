@@ -37,7 +37,7 @@ impl Window {
             self.app = Some(App::new(ui.ctx(), studio, Some("lantern-on-the-quay")));
         }
         let app = self.app.as_mut().expect("the first frame made it");
-        app.frame(ui, self.now, None);
+        app.frame(ui, self.now);
     }
 }
 

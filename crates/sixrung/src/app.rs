@@ -3,7 +3,8 @@
 use std::path::PathBuf;
 use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
 
-use eframe::egui;
+use eframe::glow::HasContext as _;
+use eframe::{egui, glow};
 use sixrung_practice::{Moment, UtcOffset};
 
 use crate::cli::WindowArgs;
@@ -12,11 +13,12 @@ use crate::pages::{PageView, page_ui};
 use crate::stand::{Intent, LessonSource, stand_ui};
 use crate::studio::Studio;
 
-/// While something moves, frames come this far apart where drawing is cheap (60 a second), and this far where it is
-/// not (30 a second): sound goes first, and the cursor stays within 45 ms of it.
-const MOVING: (Duration, Duration) = (Duration::from_micros(16_667), Duration::from_micros(33_333));
-/// Drawing may take up this share of the time.
-const DRAWING_SHARE: f32 = 0.25;
+/// While something moves, frames come this far apart: 60 a second.
+const MOVING: Duration = Duration::from_micros(16_667);
+/// Where the processor draws the screen, this far: sound goes first, and the cursor stays within 45 ms of it.
+const MOVING_SLOWLY: Duration = Duration::from_millis(40);
+/// OpenGL renderers that are no graphics card, as Mesa and Google name theirs.
+const DRAWN_BY_PROCESSOR: [&str; 3] = ["llvmpipe", "softpipe", "SwiftShader"];
 /// While nothing moves, so often is looked for what happened: the level meter follows at this pace.
 const RESTING: Duration = Duration::from_millis(100);
 /// The window when new: the drawn size.
@@ -47,7 +49,8 @@ pub fn open(args: &WindowArgs) -> Result<(), String> {
         options,
         Box::new(move |context| {
             let studio = Studio::open(&folder, moment(), zone());
-            Ok(Box::new(App::new(&context.egui_ctx, studio, lesson.as_deref())))
+            let app = App::new(&context.egui_ctx, studio, lesson.as_deref());
+            Ok(Box::new(App { moving: pace(context.gl.as_deref()), ..app }))
         }),
     )
     .map_err(|error| {
@@ -81,6 +84,8 @@ fn zone() -> UtcOffset {
 pub struct App {
     studio: Studio,
     page: Option<(PageView, Instant)>,
+    /// How far apart frames come while something moves.
+    moving: Duration,
 }
 
 impl App {
@@ -95,13 +100,11 @@ impl App {
         if studio.session().stage().is_none() {
             studio.open_lesson(first, moment());
         }
-        Self { studio, page: None }
+        Self { studio, page: None, moving: MOVING }
     }
 
     /// One frame: what happened, what is wished, what is shown.
-    ///
-    /// `drawing_s` is how long the last frame took to draw, in seconds, if that is known.
-    pub fn frame(&mut self, ui: &mut egui::Ui, now: Moment, drawing_s: Option<f32>) {
+    pub fn frame(&mut self, ui: &mut egui::Ui, now: Moment) {
         self.studio.step(now);
         let mut intents = Vec::new();
         let view = self.studio.view(now);
@@ -122,7 +125,7 @@ impl App {
             ui.ctx().send_viewport_cmd(egui::ViewportCommand::Close);
         }
         let moving = self.studio.session().is_playing();
-        ui.ctx().request_repaint_after(if moving { pace(drawing_s) } else { RESTING });
+        ui.ctx().request_repaint_after(if moving { self.moving } else { RESTING });
     }
 
     /// The room, for tests to look at.
@@ -150,9 +153,10 @@ impl App {
 }
 
 /// How far apart frames come while something moves.
-fn pace(drawing_s: Option<f32>) -> Duration {
-    let wanted = Duration::from_secs_f32((drawing_s.unwrap_or(0.0) / DRAWING_SHARE).clamp(0.0, 1.0));
-    wanted.clamp(MOVING.0, MOVING.1)
+#[expect(unsafe_code, reason = "asking OpenGL anything is; the context is the window's own and current")]
+fn pace(gl: Option<&glow::Context>) -> Duration {
+    let name = gl.map(|gl| unsafe { gl.get_parameter_string(glow::RENDERER) }).unwrap_or_default();
+    if DRAWN_BY_PROCESSOR.iter().any(|renderer| name.contains(renderer)) { MOVING_SLOWLY } else { MOVING }
 }
 
 /// A lesson dropped on the window is opened.
@@ -163,7 +167,7 @@ fn dropped_files(context: &egui::Context, intents: &mut Vec<Intent>) {
 }
 
 impl eframe::App for App {
-    fn ui(&mut self, ui: &mut egui::Ui, frame: &mut eframe::Frame) {
-        self.frame(ui, moment(), frame.info().cpu_usage);
+    fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
+        self.frame(ui, moment());
     }
 }
