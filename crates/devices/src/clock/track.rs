@@ -26,7 +26,7 @@ const SEGMENTS: usize = 8;
 pub struct Gap {
     /// The first frame after it.
     pub at: u64,
-    /// How much is missing in milliseconds; negative where frames came too early, `None` where nobody can tell.
+    /// How much is missing in milliseconds; `None` where nobody can tell.
     pub missing_ms: Option<f64>,
 }
 
@@ -125,7 +125,9 @@ impl Track {
         self.part(off, stamp.rate)
     }
 
-    /// The suspects were right: a new line goes through them.
+    /// The suspects were right: a new line goes through them. Where frames come later than they should, some are missing
+    /// before them. Where they come earlier, none can be: the server's stamps had wandered and are set right (seen through
+    /// PulseAudio on a captured null sink, about one block every three seconds).
     fn part(&mut self, off: f64, rate: u32) -> Turn {
         let suspects = std::mem::replace(&mut self.suspects, Vec::with_capacity(CONVINCED));
         let (at, ns) = suspects[0];
@@ -134,7 +136,7 @@ impl Track {
             suspects[1..].iter().for_each(|&(frame, ns)| segment.fit.add(frame, ns));
         }
         let settling = frames_ms(at - self.began, rate) < SETTLING_S * 1000.0;
-        if settling { Turn::Steady } else { Turn::Gap(Gap { at, missing_ms: Some(off * 1000.0) }) }
+        if settling || off < 0.0 { Turn::Steady } else { Turn::Gap(Gap { at, missing_ms: Some(off * 1000.0) }) }
     }
 
     fn begin(&mut self, first: u64, ns: i64, rate: u32) {
