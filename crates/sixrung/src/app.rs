@@ -19,8 +19,8 @@ const MOVING: Duration = Duration::from_micros(16_667);
 const MOVING_SLOWLY: Duration = Duration::from_millis(40);
 /// OpenGL renderers that are no graphics card, as Mesa and Google name theirs.
 const DRAWN_BY_PROCESSOR: [&str; 3] = ["llvmpipe", "softpipe", "SwiftShader"];
-/// While nothing moves, so often is looked for what happened: the level meter follows at this pace.
-const RESTING: Duration = Duration::from_millis(100);
+/// While nothing moves, so often is looked for what happened; what the ear has to show wakes the window at once.
+const RESTING: Duration = Duration::from_secs(1);
 /// The window when new: the drawn size.
 const SIZE: [f32; 2] = [1280.0, 800.0];
 /// The smallest window everything fits into.
@@ -48,7 +48,8 @@ pub fn open(args: &WindowArgs) -> Result<(), String> {
         "sixrung",
         options,
         Box::new(move |context| {
-            let studio = Studio::open(&folder, moment(), zone());
+            let window = context.egui_ctx.clone();
+            let studio = Studio::open(&folder, moment(), zone(), move || window.request_repaint());
             let app = App::new(&context.egui_ctx, studio, lesson.as_deref());
             Ok(Box::new(App { moving: pace(context.gl.as_deref()), ..app }))
         }),

@@ -42,13 +42,14 @@ pub struct Studio {
 }
 
 impl Studio {
-    /// A room on this machine's devices, with its journal in `folder`.
+    /// A room on this machine's devices, with its journal in `folder`. `wake` is called, from another thread, when
+    /// there is something new to show.
     #[must_use]
-    pub fn open(folder: &Path, now: Moment, zone: UtcOffset) -> Self {
+    pub fn open(folder: &Path, now: Moment, zone: UtcOffset, wake: impl Fn() + Send + 'static) -> Self {
         let (keeper, notes) = Keeper::open(folder, now, zone);
         let config = settings::devices(&keeper.settings());
         let mut sound = Sound::open(config.clone());
-        let seat = sound.take_reader().and_then(|reader| Seat::apart(reader).ok());
+        let seat = sound.take_reader().and_then(|reader| Seat::apart(reader, Box::new(wake)).ok());
         let mut studio = Self::furnish(sound, config, seat, keeper, now, zone);
         for note in notes {
             studio.take(Input::Note(note), now);

@@ -2,14 +2,16 @@
 
 use std::collections::VecDeque;
 use std::thread::{self, JoinHandle};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Receiver, Sender, TryRecvError, bounded};
 use sixrung_devices::InputReader;
 use sixrung_listen::{Reason, Verdict};
 
+use crate::draw::meter::lit;
 use crate::ear::Ear;
 use crate::session::{Heard, Order};
+use crate::stand::{HearingState, HearingView};
 
 /// Frames read at once.
 const BLOCK: usize = 1024;
@@ -17,6 +19,8 @@ const BLOCK: usize = 1024;
 const WAITING: usize = 64;
 /// How long the thread sleeps when the microphone gave nothing.
 const NAP: Duration = Duration::from_millis(4);
+/// The level meter moves at most this often.
+const LEVEL_EVERY: Duration = Duration::from_millis(80);
 
 /// What the ear is told.
 #[derive(Debug)]
@@ -109,6 +113,9 @@ impl Desk {
     }
 }
 
+/// Tells the window that there is something new to show.
+pub(crate) type Wake = Box<dyn Fn() + Send>;
+
 /// The ear, wherever it sits.
 pub(crate) enum Seat {
     /// On the thread `listener`.
@@ -119,12 +126,12 @@ pub(crate) enum Seat {
 
 impl Seat {
     /// Starts the thread `listener`.
-    pub(crate) fn apart(reader: InputReader) -> std::io::Result<Self> {
+    pub(crate) fn apart(reader: InputReader, wake: Wake) -> std::io::Result<Self> {
         let (told, told_out) = bounded(WAITING);
         let (heard_in, heard) = bounded(WAITING);
         let thread = thread::Builder::new()
             .name("listener".to_owned())
-            .spawn(move || listen(Desk::new(reader), &told_out, &heard_in))?;
+            .spawn(move || listen(Desk::new(reader), &told_out, &heard_in, &wake))?;
         Ok(Self::Apart { told, heard, thread: Some(thread) })
     }
 
@@ -161,7 +168,8 @@ impl Drop for Seat {
     }
 }
 
-fn listen(mut desk: Desk, told: &Receiver<Told>, heard: &Sender<Heard>) {
+fn listen(mut desk: Desk, told: &Receiver<Told>, heard: &Sender<Heard>, wake: &Wake) {
+    let mut shown = Shown::default();
     loop {
         loop {
             match told.try_recv() {
@@ -172,16 +180,37 @@ fn listen(mut desk: Desk, told: &Receiver<Told>, heard: &Sender<Heard>) {
         }
         let (found, heard_any) = desk.pump();
         for finding in found {
-            let level = matches!(finding, Heard::Level(_));
-            if !level && heard.send(finding.clone()).is_err() {
+            if let Heard::Level(level) = &finding {
+                if shown.is_news(level) && heard.try_send(finding).is_ok() {
+                    wake();
+                }
+            } else if heard.send(finding).is_ok() {
+                wake();
+            } else {
                 return;
-            }
-            if level {
-                drop(heard.try_send(finding));
             }
         }
         if !heard_any {
             thread::sleep(NAP);
         }
+    }
+}
+
+/// What the level meter shows: told only when it would look different, and not too often.
+#[derive(Default)]
+struct Shown {
+    last: Option<(u16, HearingState)>,
+    told: Option<Instant>,
+}
+
+impl Shown {
+    fn is_news(&mut self, level: &HearingView) -> bool {
+        let looks = (lit(level.level), level.state);
+        let due = self.told.is_none_or(|told| told.elapsed() >= LEVEL_EVERY);
+        let news = due && self.last != Some(looks);
+        if news {
+            (self.last, self.told) = (Some(looks), Some(Instant::now()));
+        }
+        news
     }
 }

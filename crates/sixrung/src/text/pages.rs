@@ -132,7 +132,13 @@ pub fn buffer(frames: u32, rate_hz: u32) -> String {
 /// A volume in decibels.
 #[must_use]
 pub fn decibels(db: f32) -> String {
-    if db <= crate::stand::Volumes::SILENT_DB { "off".to_owned() } else { format!("{db:+.0} dB").replace('-', "−") }
+    if db <= crate::stand::Volumes::SILENT_DB {
+        "off".to_owned()
+    } else if db.abs() < 0.5 {
+        "0 dB".to_owned()
+    } else {
+        format!("{db:+.0} dB").replace('-', "−")
+    }
 }
 
 /// A scale.
