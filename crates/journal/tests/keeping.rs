@@ -144,6 +144,9 @@ fn finding(
     bar: usize,
     finding: Finding,
     chord: ChordFinding,
+    sounded_like: None,
+    heard_direction: None,
+    strings: Vec::new(),
     expected_s: f64,
     offset_ms: Option<f64>,
 ) -> StrokeFinding {
@@ -175,6 +178,7 @@ fn a_verdict_is_kept_to_a_tenth_of_a_millisecond_and_counted_by_bar() {
         median_offset_ms: None,
         spread_ms: None,
         allowed_faults: 1,
+        tuning_cents: None,
     };
     let strokes = Strokes::of(&verdict, 10.0);
     let kept: Vec<_> =

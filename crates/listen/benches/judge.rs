@@ -35,7 +35,7 @@ fn plan() -> PassPlan {
         direction: Direction::Down,
         shape: None,
     });
-    PassPlan { starts_s: 0.0, length_s: f64::from(SECONDS), strokes: strokes.collect() }
+    PassPlan { starts_s: 0.0, length_s: f64::from(SECONDS), strokes: strokes.collect(), ..PassPlan::default() }
 }
 
 fn judging(criterion: &mut Criterion) {

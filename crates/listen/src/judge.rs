@@ -37,6 +37,7 @@ pub fn judge(plan: &PassPlan, heard: &[Strum], criterion: &Criterion, quality: &
         allowed_faults: allowed_faults(criterion, strokes.len()),
         strokes,
         extras_s,
+        tuning_cents: None,
     };
     pass.verdict = outcome(plan, heard, quality, &pass);
     pass
@@ -107,6 +108,9 @@ fn findings(
                 offset_ms: heard_s.map(|heard| (heard - at) * 1000.0),
                 finding,
                 chord: ChordFinding::Unsure,
+                sounded_like: None,
+                heard_direction: None,
+                strings: Vec::new(),
                 window_ms: half_s * 1000.0,
             }
         })

@@ -12,7 +12,7 @@
 //! # let stroke = |at_s| PlannedStroke {
 //! #     at_s, slot_s: 0.5, bar: 0, slot: 0, action: Action::Strum, direction: Direction::Down, shape: None,
 //! # };
-//! let plan = PassPlan { starts_s: 0.0, length_s: 2.0, strokes: [0.0, 0.5, 1.0, 1.5].map(stroke).to_vec() };
+//! let plan = PassPlan { starts_s: 0.0, length_s: 2.0, strokes: [0.0, 0.5, 1.0, 1.5].map(stroke).to_vec(), ..PassPlan::default() };
 //! let options = TakeOptions { starts_at_s: Some(0.2), ..TakeOptions::default() };
 //! let judged = judge_take(&[0.0; 110_250], 44_100, &[plan], &options).expect("44.1 kHz is a rate we take");
 //! assert_eq!(judged.passes[0].verdict, Verdict::NotJudged(Reason::Silence));
@@ -31,6 +31,7 @@ mod predict;
 mod quality;
 mod round_trip;
 mod shift;
+mod sound;
 mod start;
 mod strums;
 mod sums;
@@ -41,13 +42,14 @@ mod window;
 pub use align::{Reach, align};
 pub use judge::judge;
 pub use level::{Hearing, HearingState, Moment};
-pub use listener::{Caught, Listener, RATES};
+pub use listener::{Caught, Listener, RATES, Stretch};
 pub use onset::Onset;
 pub use pass::PassEar;
-pub use plan::{PassPlan, PlannedStroke};
+pub use plan::{PassPlan, PlannedShape, PlannedStroke};
 pub use quality::{Quality, own_sound_db};
 pub use round_trip::{RoundTrip, find_round_trip};
+pub use sound::PassSound;
 pub use strums::{Strum, strums};
 pub use take::{TakeOptions, TakeVerdict, judge_take};
-pub use verdict::{ChordFinding, Finding, PassVerdict, Reason, StrokeFinding, Verdict};
+pub use verdict::{ChordFinding, Finding, PassVerdict, Reason, StringFault, StringFinding, StrokeFinding, Verdict};
 pub use window::{LARGEST_SHARE_OF_SLOT, allowed_extras, allowed_faults, bias_limit_s, window_s};

@@ -21,6 +21,7 @@ pub struct Listener {
     meter: Meter,
     onsets: Vec<Onset>,
     moments: Vec<Moment>,
+    sound: Vec<f32>,
 }
 
 /// What one block added.
@@ -30,6 +31,19 @@ pub struct Caught<'a> {
     pub onsets: &'a [Onset],
     /// Levels, by time.
     pub moments: &'a [Moment],
+    /// The block at the working rate.
+    pub sound: Stretch<'a>,
+}
+
+/// Samples at the listener's working rate, below 40 Hz taken out.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stretch<'a> {
+    /// When the first was, in seconds on the take's clock.
+    pub at_s: f64,
+    /// Samples a second.
+    pub rate: f64,
+    /// The samples.
+    pub samples: &'a [f32],
 }
 
 impl Listener {
@@ -53,6 +67,7 @@ impl Listener {
             meter: Meter::new(rate),
             onsets: Vec::with_capacity(64),
             moments: Vec::with_capacity(64),
+            sound: Vec::with_capacity(1024),
         })
     }
 
@@ -63,9 +78,11 @@ impl Listener {
     pub fn feed(&mut self, first_frame: u64, samples: &[f32]) -> Caught<'_> {
         self.onsets.clear();
         self.moments.clear();
+        self.sound.clear();
         if self.next_frame != Some(first_frame) {
             self.start_at(first_frame);
         }
+        let at_s = self.ticks.working_time_s(self.rate);
         for (frame, sample) in (first_frame..).zip(samples) {
             if let Some(moment) = self.meter.push(*sample) {
                 self.moments.push(Moment { end_s: seconds(frame + 1, self.rate), ..moment });
@@ -76,7 +93,10 @@ impl Listener {
             }
         }
         self.next_frame = Some(first_frame + samples.len() as u64);
-        Caught { onsets: &self.onsets, moments: &self.moments }
+        #[expect(clippy::cast_precision_loss, reason = "a factor up to 24")]
+        let rate = self.rate / self.decimator.factor() as f64;
+        let sound = Stretch { at_s, rate, samples: &self.sound };
+        Caught { onsets: &self.onsets, moments: &self.moments, sound }
     }
 
     /// What a level meter shows now.
@@ -104,7 +124,10 @@ impl Listener {
 
     /// One sample at the working rate.
     fn follow(&mut self, sample: f32) {
-        let Some(errors) = self.predictor.push(self.blocker.push(sample)) else { return };
+        let sample = self.blocker.push(sample);
+        self.sound.push(sample);
+        self.ticks.samples += 1;
+        let Some(errors) = self.predictor.push(sample) else { return };
         for error in errors {
             let Some(energy) = self.ticks.push(*error) else { continue };
             if let Some((rise_db, gain_db, strength_db)) = self.picker.push(energy) {
@@ -127,17 +150,29 @@ struct Ticks {
     fill: usize,
     power: f32,
     count: u64,
+    /// Samples at the working rate since the start or the last gap, and frames a sample.
+    samples: u64,
+    factor: u64,
 }
 
 impl Ticks {
     fn new(working_rate: f64, factor: usize) -> Self {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "8 to 16 samples")]
         let length = (working_rate / 1000.0).round() as usize;
-        Self { length, frames: (length * factor) as u64, origin: 0.0, fill: 0, power: 0.0, count: 0 }
+        Self {
+            length,
+            frames: (length * factor) as u64,
+            origin: 0.0,
+            fill: 0,
+            power: 0.0,
+            count: 0,
+            samples: 0,
+            factor: factor as u64,
+        }
     }
 
     fn restart(&mut self, origin: f64) {
-        (self.origin, self.fill, self.power, self.count) = (origin, 0, 0.0, 0);
+        (self.origin, self.fill, self.power, self.count, self.samples) = (origin, 0, 0.0, 0, 0);
     }
 
     /// Takes one error; gives the mean square of a tick when one is full.
@@ -152,6 +187,12 @@ impl Ticks {
         (self.fill, self.power) = (0, 0.0);
         self.count += 1;
         Some(energy)
+    }
+
+    /// When the next sample at the working rate will have been, in seconds.
+    #[expect(clippy::cast_precision_loss, reason = "f64 holds frames exactly for 1,000 years")]
+    fn working_time_s(&self, rate: f64) -> f64 {
+        (self.origin + (self.samples * self.factor) as f64) / rate
     }
 
     /// When the tick began that lies `ago` before the last full one, in seconds.

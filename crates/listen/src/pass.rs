@@ -7,6 +7,7 @@ use crate::listener::{Caught, Listener};
 use crate::onset::Onset;
 use crate::plan::PassPlan;
 use crate::quality::Quality;
+use crate::sound::PassSound;
 use crate::strums::strums;
 use crate::verdict::PassVerdict;
 
@@ -20,6 +21,7 @@ pub struct PassEar {
     latency_s: f64,
     onsets: Vec<Onset>,
     quality: Quality,
+    sound: PassSound,
 }
 
 impl PassEar {
@@ -30,7 +32,8 @@ impl PassEar {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a size hint")]
         let capacity = ((plan.length_s + 1.0) * 60.0).clamp(0.0, 1e6) as usize;
         let quality = Quality { moments: Vec::with_capacity(capacity), own_sound_db: None };
-        Self { plan, latency_s, onsets: Vec::with_capacity(capacity), quality }
+        let sound = PassSound::with_room(plan.length_s + 1.0);
+        Self { plan, latency_s, onsets: Vec::with_capacity(capacity), quality, sound }
     }
 
     /// The same ear, knowing how strongly the program's own clicks arrive, as [`crate::own_sound_db`] finds it.
@@ -62,6 +65,27 @@ impl PassEar {
                 self.quality.moments.push(crate::level::Moment { end_s, ..*moment });
             }
         }
+        let (at_s, rate) = (caught.sound.at_s - self.latency_s, caught.sound.rate);
+        let (early, late) = ((from - at_s) * rate, (to - at_s) * rate);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            clippy::cast_precision_loss,
+            reason = "clamped to the block"
+        )]
+        let index = |place: f64| place.clamp(0.0, caught.sound.samples.len() as f64) as usize;
+        let (first, last) = (index(early), index(late));
+        if first < last {
+            #[expect(clippy::cast_precision_loss, reason = "a block")]
+            let at_s = at_s + first as f64 / rate;
+            self.sound.append(at_s, rate, &caught.sound.samples[first..last]);
+        }
+    }
+
+    /// The sound of the pass so far, on the player's clock.
+    #[must_use]
+    pub fn sound(&self) -> &PassSound {
+        &self.sound
     }
 
     /// Whether nothing more can come that belongs to this pass.

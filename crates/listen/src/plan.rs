@@ -1,6 +1,8 @@
 //! What is expected of a pass, in seconds.
 
-use sixrung_lesson::{Action, Direction, Tick};
+use std::sync::Arc;
+
+use sixrung_lesson::{Action, Direction, Pitch, Score, Tick, Tuning};
 use sixrung_timeline::{ExpectedStroke, TempoGrid};
 
 /// One stroke the player is asked for.
@@ -22,8 +24,33 @@ pub struct PlannedStroke {
     pub shape: Option<usize>,
 }
 
+/// A shape by what it sounds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlannedShape {
+    /// Its chord's name as the lesson writes it.
+    pub name: String,
+    /// What each string sounds, capo included, the heaviest first; `None` is a string that stays mute.
+    pub strings: Vec<Option<Pitch>>,
+    /// What each open string sounds, capo included, the heaviest first.
+    pub open: Vec<Pitch>,
+}
+
+impl PlannedShape {
+    /// All shapes of a score, in its order.
+    #[must_use]
+    pub fn all(score: &Score, tuning: &Tuning) -> Arc<[Self]> {
+        let open: Vec<Pitch> = tuning.open().iter().map(|open| open.up(score.capo)).collect();
+        let planned = score.shapes.iter().map(|shape| Self {
+            name: shape.name.clone(),
+            strings: shape.pitches(tuning, score.capo),
+            open: open.clone(),
+        });
+        planned.collect()
+    }
+}
+
 /// One pass: where it starts, how long it is, what is expected.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct PassPlan {
     /// Where bar 1 beat 1 lies, in seconds on the take's clock; for [`crate::judge_take`], from the first pass's.
     pub starts_s: f64,
@@ -31,6 +58,8 @@ pub struct PassPlan {
     pub length_s: f64,
     /// Its strokes, by time.
     pub strokes: Vec<PlannedStroke>,
+    /// The shapes that strokes point to; without them chords and strings are not judged.
+    pub shapes: Arc<[PlannedShape]>,
 }
 
 impl PassPlan {
@@ -46,7 +75,14 @@ impl PassPlan {
             direction: stroke.direction,
             shape: stroke.shape,
         };
-        Self { starts_s: 0.0, length_s: grid.seconds(length), strokes: expected.iter().map(stroke).collect() }
+        let strokes = expected.iter().map(stroke).collect();
+        Self { starts_s: 0.0, length_s: grid.seconds(length), strokes, shapes: Arc::default() }
+    }
+
+    /// The same pass, knowing what its shapes sound.
+    #[must_use]
+    pub fn with_shapes(self, shapes: Arc<[PlannedShape]>) -> Self {
+        Self { shapes, ..self }
     }
 
     /// The same pass with bar 1 beat 1 elsewhere.

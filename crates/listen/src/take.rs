@@ -3,10 +3,11 @@
 use sixrung_lesson::Criterion;
 
 use crate::level::Moment;
-use crate::listener::{Caught, Listener};
+use crate::listener::{Caught, Listener, Stretch};
 use crate::onset::Onset;
 use crate::pass::PassEar;
 use crate::plan::PassPlan;
+use crate::sound::PassSound;
 use crate::start::find_start;
 use crate::verdict::{PassVerdict, Reason};
 
@@ -41,7 +42,8 @@ pub struct TakeVerdict {
 #[must_use]
 pub fn judge_take(samples: &[f32], rate: u32, plans: &[PassPlan], options: &TakeOptions) -> Option<TakeVerdict> {
     let mut listener = Listener::new(rate)?;
-    let (onsets, moments) = listen_through(&mut listener, samples);
+    let heard = HeardTake::new(&mut listener, samples);
+    let onsets = &heard.onsets;
     let not_judged = |reason| TakeVerdict { passes: Vec::new(), reason: Some(reason), starts_at_s: None };
     if plans.iter().all(|plan| plan.strokes.is_empty()) {
         return Some(not_judged(Reason::NothingExpected));
@@ -49,29 +51,44 @@ pub fn judge_take(samples: &[f32], rate: u32, plans: &[PassPlan], options: &Take
     let latency_s = options.latency_ms / 1000.0;
     let starts_at_s = match options.starts_at_s {
         Some(starts_at_s) => starts_at_s,
-        None => match find_start(plans, &onsets, latency_s) {
+        None => match find_start(plans, onsets, latency_s) {
             Ok(starts_at_s) => starts_at_s,
             Err(reason) => return Some(not_judged(reason)),
         },
     };
-    let caught = Caught { onsets: &onsets, moments: &moments };
     let passes = plans.iter().map(|plan| {
         let mut ear = PassEar::new(plan.starting_at(starts_at_s + plan.starts_s), latency_s);
-        ear.take_in(caught);
+        ear.take_in(heard.caught());
         ear.verdict(&options.criterion)
     });
     Some(TakeVerdict { passes: passes.collect(), reason: None, starts_at_s: Some(starts_at_s) })
 }
 
 /// All that a listener catches of a recording.
-fn listen_through(listener: &mut Listener, samples: &[f32]) -> (Vec<Onset>, Vec<Moment>) {
-    let (mut onsets, mut moments) = (Vec::new(), Vec::new());
-    let mut frame = 0;
-    for block in samples.chunks(BLOCK) {
-        let caught = listener.feed(frame, block);
-        onsets.extend_from_slice(caught.onsets);
-        moments.extend_from_slice(caught.moments);
-        frame += block.len() as u64;
+struct HeardTake {
+    onsets: Vec<Onset>,
+    moments: Vec<Moment>,
+    sound: PassSound,
+}
+
+impl HeardTake {
+    fn new(listener: &mut Listener, samples: &[f32]) -> Self {
+        let (mut onsets, mut moments) = (Vec::new(), Vec::new());
+        let mut sound = PassSound { samples: Vec::with_capacity(samples.len()), ..PassSound::default() };
+        let mut frame = 0;
+        for block in samples.chunks(BLOCK) {
+            let caught = listener.feed(frame, block);
+            onsets.extend_from_slice(caught.onsets);
+            moments.extend_from_slice(caught.moments);
+            sound.append(caught.sound.at_s, caught.sound.rate, caught.sound.samples);
+            frame += block.len() as u64;
+        }
+        Self { onsets, moments, sound }
     }
-    (onsets, moments)
+
+    fn caught(&self) -> Caught<'_> {
+        let PassSound { rate, starts_s, samples } = &self.sound;
+        let sound = Stretch { at_s: *starts_s, rate: *rate, samples };
+        Caught { onsets: &self.onsets, moments: &self.moments, sound }
+    }
 }

@@ -67,6 +67,26 @@ pub enum ChordFinding {
     Unsure,
 }
 
+/// What is wrong with a string.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum StringFault {
+    /// It should ring and does not.
+    Dead,
+    /// It rings, but not the pitch asked for.
+    WrongFret,
+    /// It rings and should be mute.
+    ShouldBeMuted,
+}
+
+/// What was found of one string in a stroke.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct StringFinding {
+    /// The string as players count: 1 is the lightest.
+    pub string: u8,
+    /// What is wrong with it.
+    pub fault: StringFault,
+}
+
 /// One expected stroke and what was heard of it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StrokeFinding {
@@ -88,8 +108,14 @@ pub struct StrokeFinding {
     pub offset_ms: Option<f64>,
     /// What became of it, bias removed.
     pub finding: Finding,
-    /// Whether its chord was right.
+    /// Whether its chord was right: told of a whole span of strokes on one chord, the same for each of them.
     pub chord: ChordFinding,
+    /// The chord it sounded like instead, as a chord symbol; only where the chord was wrong and this can be told.
+    pub sounded_like: Option<String>,
+    /// Which way it was heard to go; `None` when that was never learned or can't be told.
+    pub heard_direction: Option<Direction>,
+    /// What was found of single strings; empty when nothing was, or strings were never learned.
+    pub strings: Vec<StringFinding>,
     /// The window's half width that applied, in milliseconds.
     pub window_ms: f64,
 }
@@ -109,6 +135,8 @@ pub struct PassVerdict {
     pub spread_ms: Option<f64>,
     /// Faults the criterion allowed.
     pub allowed_faults: u32,
+    /// How far the whole guitar was off A4 = 440 Hz, in cents, positive is sharp; `None` when it can't be told.
+    pub tuning_cents: Option<f64>,
 }
 
 impl PassVerdict {

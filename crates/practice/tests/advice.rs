@@ -59,6 +59,7 @@ fn pass(chords: [usize; 4], faults: &[&str]) -> PassVerdict {
         median_offset_ms: Some(-12.0),
         spread_ms: Some(30.0),
         allowed_faults: 1,
+        tuning_cents: None,
     }
 }
 
@@ -76,6 +77,9 @@ fn stroke(index: usize, shape: usize) -> StrokeFinding {
         offset_ms: Some(0.0),
         finding: Finding::InTime,
         chord: ChordFinding::Unsure,
+        sounded_like: None,
+        heard_direction: None,
+        strings: Vec::new(),
         window_ms: 80.0,
     }
 }

@@ -213,6 +213,7 @@ fn marked_verdict(verdict: Verdict) -> PassVerdict {
         median_offset_ms: None,
         spread_ms: None,
         allowed_faults: 0,
+        tuning_cents: None,
     }
 }
 

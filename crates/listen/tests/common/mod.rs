@@ -37,7 +37,12 @@ pub(crate) fn plan(strokes: u32, every_s: f64, slot_s: f64) -> PassPlan {
         direction: Direction::Down,
         shape: None,
     };
-    PassPlan { starts_s: 0.0, length_s: f64::from(strokes) * every_s, strokes: (0..strokes).map(stroke).collect() }
+    PassPlan {
+        starts_s: 0.0,
+        length_s: f64::from(strokes) * every_s,
+        strokes: (0..strokes).map(stroke).collect(),
+        ..PassPlan::default()
+    }
 }
 
 /// A strum that can't be doubted.

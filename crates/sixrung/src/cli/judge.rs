@@ -4,7 +4,7 @@ use std::io::Write;
 
 use sixrung_devices::decode;
 use sixrung_lesson::{Criterion, Level};
-use sixrung_listen::{Finding, PassPlan, PassVerdict, TakeOptions, TakeVerdict, Verdict, judge_take};
+use sixrung_listen::{Finding, PassPlan, PassVerdict, PlannedShape, TakeOptions, TakeVerdict, Verdict, judge_take};
 use sixrung_timeline::{Between, Request, compile};
 
 use super::args::{self, Judge};
@@ -56,7 +56,8 @@ fn plans(chosen: &Chosen, passes: u32) -> Result<Vec<PassPlan>, Fault> {
         passes: Some(passes),
     };
     let plan = compile(&chosen.lesson, &chosen.score, &request).map_err(|error| Fault::usage(error.to_string()))?;
-    let first = PassPlan::new(&plan.expected, plan.timeline.grid, plan.timeline.pass);
+    let first = PassPlan::new(&plan.expected, plan.timeline.grid, plan.timeline.pass)
+        .with_shapes(PlannedShape::all(&chosen.score, &chosen.lesson.tuning));
     Ok((0..passes).map(|pass| first.starting_at(f64::from(pass) * first.length_s)).collect())
 }
 

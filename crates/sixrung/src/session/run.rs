@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use sixrung_audio::Report;
 use sixrung_lesson::Tempo;
-use sixrung_listen::PassPlan;
+use sixrung_listen::{PassPlan, PlannedShape};
 use sixrung_timeline::{
     Between, Cursor, EventKind, FineFrames, Frames, Plan, Request, Tick, compile, default_count_in_bars,
 };
@@ -31,6 +31,7 @@ pub(crate) struct Run {
     pub(crate) purpose: Purpose,
     pub(crate) tempo: Tempo,
     pub(crate) plan: Arc<Plan>,
+    shapes: Arc<[PlannedShape]>,
     /// Output frame of its tick 0, once it sounds.
     pub(crate) started: Option<u64>,
     /// The running cycle and where it began, unrounded.
@@ -50,7 +51,8 @@ impl Run {
         let passes = (purpose == Purpose::Listen).then_some(1);
         let request = Request { id, rate, tempo, count_in_bars, between: Between::Rest { bars }, passes };
         let plan = compile(&stage.lesson, &stage.score, &request).ok()?;
-        Some(Self { id, purpose, tempo, plan: Arc::new(plan), started: None, cycle: None })
+        let shapes = PlannedShape::all(&stage.score, &stage.lesson.tuning);
+        Some(Self { id, purpose, tempo, plan: Arc::new(plan), shapes, started: None, cycle: None })
     }
 
     /// Takes in what the performer reports of it. True when a cycle of it has just begun.
@@ -83,7 +85,8 @@ impl Run {
             |tick: Tick| timeline.grid.frame(fine, u64::from(tick.0)).0 as f64 / f64::from(timeline.grid.rate());
         let counted = timeline.cycle_events.iter().filter(|event| event.at < timeline.pass_at);
         let clicks = counted.filter(|event| matches!(event.kind, EventKind::Click(_))).map(|event| seconds(event.at));
-        let plan = PassPlan::new(&self.plan.expected, timeline.grid, timeline.pass);
+        let plan =
+            PassPlan::new(&self.plan.expected, timeline.grid, timeline.pass).with_shapes(Arc::clone(&self.shapes));
         Some((plan.starting_at(seconds(timeline.pass_at)), clicks.collect()))
     }
 
