@@ -144,9 +144,6 @@ fn finding(
     bar: usize,
     finding: Finding,
     chord: ChordFinding,
-    sounded_like: None,
-    heard_direction: None,
-    strings: Vec::new(),
     expected_s: f64,
     offset_ms: Option<f64>,
 ) -> StrokeFinding {
@@ -161,6 +158,9 @@ fn finding(
         offset_ms,
         finding,
         chord,
+        sounded_like: None,
+        heard_direction: None,
+        strings: Vec::new(),
         window_ms: 79.6,
     }
 }
