@@ -5,7 +5,7 @@ use sixrung_lesson::{Lesson, Tempo};
 use crate::criterion::{default_allowance, level_ms};
 use crate::dice::Dice;
 use crate::error::Error;
-use crate::mistakes::{Planted, draw_of_hands, draw_of_time};
+use crate::mistakes::{Planted, draw_of_chord, draw_of_hands, draw_of_time};
 use crate::part::{Part, Piece};
 use crate::room::Condition;
 use crate::synth::{Onsets, Program, Synth};
@@ -49,7 +49,7 @@ impl Batch {
         let Piecework { file, lesson } = dice.pick(&self.lessons).ok_or_else(nothing)?;
         let section = &dice.pick(&lesson.sections).ok_or_else(nothing)?.name;
         let arrangement = &lesson.arrangements.first().ok_or_else(nothing)?.name;
-        let tempo = rung(lesson.tempo, dice.between(0.6, 1.0));
+        let tempo = rung(lesson.tempo, dice.between(0.6, 1.2).min(1.0));
         let program = if dice.chance(0.5) { Program::Steel } else { Program::Nylon };
         let passes = if dice.chance(0.25) { 2 } else { 1 };
         let wanted = if self.is_to_be_clean(index) { "clean" } else { "not_clean" };
@@ -87,23 +87,28 @@ impl Batch {
     }
 }
 
-/// As many mistakes as a clean pass may have, or in one pass up to four more than that.
+/// As many mistakes as a clean pass may have, or in one pass up to four more than that. Where the hands err too, half of
+/// the passes that are not to be clean have a wrong chord instead of too many other mistakes.
 fn plant(order: &Order<'_>, part: &Part, clean: bool, with_hands: bool, dice: &mut Dice) -> Vec<Planted> {
     let set = order.piece.lesson.criterion.allowed_faults.map(usize::from);
     let allowed = set.unwrap_or_else(|| default_allowance(part.asked.len()));
     let worst = if clean { order.passes } else { dice.below(order.passes) };
+    let by_chord = with_hands && dice.chance(0.5);
     let mut planted = Vec::new();
     for pass in 0..order.passes {
-        let count = if pass == worst { allowed + 1 + dice.below(4) } else { dice.below(allowed + 1) };
+        let too_many = pass == worst && !by_chord;
+        let count = if too_many { allowed + 1 + dice.below(4) } else { dice.below(allowed + 1) };
         planted.extend(draw_of_time(count, pass, part, level_ms(order.level).0, dice));
-        if with_hands {
+        if pass == worst && by_chord {
+            planted.extend(draw_of_chord(pass, part, dice));
+        } else if with_hands {
             planted.extend(draw_of_hands(pass, part, dice));
         }
     }
     planted
 }
 
-/// A share of the tempo in whole beats a minute, as rungs are.
+/// A share of the tempo in whole beats a minute, as rungs are: the whole of it for one take in three.
 fn rung(tempo: Tempo, share: f64) -> Tempo {
     Tempo::from_bpm((tempo.bpm() * share).round()).unwrap_or(tempo)
 }

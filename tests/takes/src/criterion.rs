@@ -55,9 +55,9 @@ pub const fn extras_allowance(strokes: usize) -> usize {
 }
 
 /// Judges a pass by its truth: each stroke against its expected time plus the pass's own median offset (held within
-/// the level's limit), then the faults and the extras against their allowances.
+/// the level's limit), then the faults and the extras against their allowances; a wrong chord is never allowed.
 #[must_use]
-pub fn judge(strokes: &[Sounded], extras: usize, level: Level, allowed: usize) -> Outcome {
+pub fn judge(strokes: &[Sounded], extras: usize, wrong_chords: usize, level: Level, allowed: usize) -> Outcome {
     let (half_ms, bias_ms) = level_ms(level);
     let off_ms = |stroke: &Sounded| stroke.played_s.map(|played| (played - stroke.expected_s) * 1000.0);
     let offsets = strokes.iter().filter_map(off_ms).collect::<Vec<_>>();
@@ -76,7 +76,8 @@ pub fn judge(strokes: &[Sounded], extras: usize, level: Level, allowed: usize) -
             }
         })
         .collect();
-    let clean = faults.iter().flatten().count() <= allowed && extras <= extras_allowance(strokes.len());
+    let in_time = faults.iter().flatten().count() <= allowed && extras <= extras_allowance(strokes.len());
+    let clean = in_time && wrong_chords == 0;
     Outcome { faults, allowed, clean, median_ms, spread_ms: spread_ms.map(|mad| 1.4826 * mad) }
 }
 
@@ -111,7 +112,7 @@ mod tests {
     fn a_constant_bias_is_forgiven_up_to_the_levels_limit() {
         // 50 ms for a beginner: 49 early passes, and 135 early is 85 beyond what is forgiven.
         let check = |ms: f64, level, clean| {
-            assert_eq!(judge(&pass(&[Some(ms); 16]), 0, level, 1).clean, clean, "{ms} {level:?}");
+            assert_eq!(judge(&pass(&[Some(ms); 16]), 0, 0, level, 1).clean, clean, "{ms} {level:?}");
         };
         check(-49.0, Level::Beginner, true);
         check(-129.0, Level::Beginner, true);
@@ -123,7 +124,7 @@ mod tests {
     #[test]
     fn faults_and_extras_have_an_allowance_each() {
         let mut offsets = vec![Some(0.0); 32];
-        let clean = |offsets: &[_], extras| judge(&pass(offsets), extras, Level::Beginner, 2).clean;
+        let clean = |offsets: &[_], extras| judge(&pass(offsets), extras, 0, Level::Beginner, 2).clean;
         assert!(clean(&offsets[..31], 0));
         assert!(!clean(&offsets[..31], 1));
         assert!(clean(&offsets, 1));
@@ -132,7 +133,13 @@ mod tests {
         assert!(clean(&offsets, 1));
         offsets[6] = Some(-101.0);
         assert!(!clean(&offsets, 0));
-        let outcome = judge(&pass(&offsets), 0, Level::Beginner, 2);
+        let outcome = judge(&pass(&offsets), 0, 0, Level::Beginner, 2);
         assert_eq!(outcome.faults[3..7], [Some("missed"), None, Some("late"), Some("early")]);
+    }
+
+    #[test]
+    fn one_wrong_chord_is_not_clean() {
+        let clean = |wrong| judge(&pass(&[Some(0.0); 32]), 0, wrong, Level::Beginner, 2).clean;
+        assert!(clean(0) && !clean(1));
     }
 }

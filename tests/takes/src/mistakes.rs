@@ -1,5 +1,7 @@
 //! Which mistakes the player is to make, and where.
 
+use sixrung_lesson::Action;
+
 use crate::dice::Dice;
 use crate::error::Error;
 use crate::part::Part;
@@ -130,12 +132,23 @@ pub fn draw_of_time(count: usize, pass: usize, part: &Part, level_ms: f64, dice:
     planted
 }
 
-/// One mistake of the hands, drawn.
+/// One mistake of the hands, drawn: on a string or of the direction, which no verdict rests on.
 #[must_use]
 pub fn draw_of_hands(pass: usize, part: &Part, dice: &mut Dice) -> Option<Planted> {
-    let tries = (0..50).map(|_| (dice.below(part.asked.len()), Mistake::ALL[4 + dice.below(4)])).collect::<Vec<_>>();
-    let (stroke, mistake) = tries.into_iter().find(|(stroke, mistake)| fits(*mistake, part, *stroke, 0.0))?;
-    Some(Planted { pass, stroke, mistake })
+    draw_of(&[Mistake::WrongFret, Mistake::MutedString, Mistake::WrongDirection], pass, part, dice)
+}
+
+/// A wrong chord, drawn: it makes the pass not clean.
+#[must_use]
+pub fn draw_of_chord(pass: usize, part: &Part, dice: &mut Dice) -> Option<Planted> {
+    draw_of(&[Mistake::WrongChord], pass, part, dice)
+}
+
+fn draw_of(mistakes: &[Mistake], pass: usize, part: &Part, dice: &mut Dice) -> Option<Planted> {
+    (0..50).find_map(|_| {
+        let (stroke, mistake) = (dice.below(part.asked.len()), *dice.pick(mistakes)?);
+        fits(mistake, part, stroke, 0.0).then_some(Planted { pass, stroke, mistake })
+    })
 }
 
 fn fits(mistake: Mistake, part: &Part, stroke: usize, level_ms: f64) -> bool {
@@ -143,7 +156,7 @@ fn fits(mistake: Mistake, part: &Part, stroke: usize, level_ms: f64) -> bool {
     match mistake {
         Mistake::Missed | Mistake::Extra | Mistake::WrongDirection => true,
         Mistake::Early | Mistake::Late => off_range_s(level_ms, asked.slot_s).is_some(),
-        Mistake::WrongChord => asked.chord.is_some() && part.chords.len() > 1,
+        Mistake::WrongChord => asked.chord.is_some() && asked.action == Action::Strum,
         Mistake::WrongFret | Mistake::MutedString => asked.chord.is_some(),
     }
 }

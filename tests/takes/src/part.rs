@@ -65,17 +65,27 @@ pub struct Piece<'a> {
     pub tempo: Tempo,
 }
 
+impl Piece<'_> {
+    /// Lays it out.
+    ///
+    /// # Errors
+    /// The lesson has no such section or arrangement.
+    pub fn score(&self) -> Result<Score, Error> {
+        let unknown = || Error::Lesson(format!("no arrangement named `{}`", self.arrangement));
+        let arrangement = self.lesson.arrangement(self.arrangement).ok_or_else(unknown)?;
+        layout(self.lesson, &Stretch::Section(self.section.to_owned()), arrangement)
+            .map_err(|error| Error::Lesson(error.to_string()))
+    }
+}
+
 impl Part {
     /// Lays out and compiles a section.
     ///
     /// # Errors
     /// The lesson has no such section or arrangement, nothing to strike in it, or more strings than a take can hold.
     pub fn of(piece: &Piece<'_>) -> Result<Self, Error> {
-        let Piece { lesson, section, arrangement, tempo } = *piece;
-        let unknown = || Error::Lesson(format!("no arrangement named `{arrangement}`"));
-        let arrangement = lesson.arrangement(arrangement).ok_or_else(unknown)?;
-        let score = layout(lesson, &Stretch::Section(section.to_owned()), arrangement)
-            .map_err(|error| Error::Lesson(error.to_string()))?;
+        let Piece { lesson, section, tempo, .. } = *piece;
+        let score = piece.score()?;
         let request = Request { id: 0, rate: RATE, tempo, count_in_bars: 0, between: Between::Seamless, passes: None };
         let plan = compile(lesson, &score, &request).map_err(|error| Error::Lesson(error.to_string()))?;
         let strings = lesson.tuning.strings();

@@ -3,8 +3,9 @@
 use sixrung_lesson::{Action, Direction, Dynamic};
 
 use crate::dice::Dice;
+use crate::hands::{Hand, Hands};
 use crate::mistakes::{Mistake, Planted, off_range_s};
-use crate::part::{Asked, Part};
+use crate::part::{Asked, Chord, Part};
 use crate::synth::Onsets;
 
 /// Spread of a stroke's time, in milliseconds, and where it is clipped.
@@ -40,6 +41,8 @@ pub struct Performance {
     pub struck: Vec<Struck>,
     /// Strings stopped by a hand.
     pub damps: Vec<Damp>,
+    /// The part's chords, then those that were played for them.
+    pub chords: Vec<Chord>,
 }
 
 /// One stroke as played.
@@ -55,7 +58,7 @@ pub struct Struck {
     pub mistakes: Vec<Mistake>,
     /// The string a wrong fret or a muted string is on, as an index, the heaviest first.
     pub string: Option<usize>,
-    /// Index of the chord played.
+    /// Index of the chord played, in [`Performance::chords`].
     pub chord: Option<usize>,
     /// The notes, none when it was missed.
     pub notes: Vec<Note>,
@@ -96,19 +99,22 @@ pub fn perform(
     onsets: &Onsets,
     dice: &mut Dice,
 ) -> Performance {
-    let mut player = Player { part, style, onsets, dice, done: Performance::default() };
-    for pass in 0..passes {
+    let hands: Vec<Hands> = (0..passes).map(|pass| Hands::draw(part, pass, planted, dice)).collect();
+    let mut chords = part.chords.clone();
+    chords.extend(hands.iter().flat_map(|hands| hands.others.iter().cloned()));
+    let done = Performance { chords, ..Performance::default() };
+    let mut player = Player { part, style, onsets, dice, done };
+    for (pass, hands) in hands.iter().enumerate() {
         let begins_s = starts_at_s + part.pass_s * f64::from(u32::try_from(pass).unwrap_or(u32::MAX));
-        let hands = draw_hands(part, pass, planted, player.dice);
-        for (stroke, hands) in hands.iter().enumerate() {
+        for (stroke, hands) in hands.of_strokes.iter().enumerate() {
             let here = |planted: &&Planted| planted.pass == pass && planted.stroke == stroke;
             let mut mistakes: Vec<_> = planted.iter().filter(here).map(|planted| planted.mistake).collect();
             let extra = mistakes.contains(&Mistake::Extra);
             mistakes.retain(|mistake| mistake.is_of_time() && *mistake != Mistake::Extra);
-            mistakes.extend(hands.iter().map(|hand| hand.0));
+            mistakes.extend(hands.iter().map(Hand::mistake));
             player.stroke(pass, stroke, begins_s, mistakes, hands);
             if extra {
-                player.extra(pass, stroke, begins_s);
+                player.extra(pass, stroke, begins_s, hands);
             }
         }
         for stop in &part.stops_s {
@@ -117,33 +123,6 @@ pub fn perform(
         }
     }
     player.done
-}
-
-/// What a mistake of the hands does to one stroke: the string it is on, and semitones or the chord it becomes.
-type Hand = (Mistake, usize);
-
-/// Draws, for each stroke of a pass, what the hands do wrong.
-fn draw_hands(part: &Part, pass: usize, planted: &[Planted], dice: &mut Dice) -> Vec<Vec<Hand>> {
-    let mut hands = vec![Vec::new(); part.asked.len()];
-    for planted in planted.iter().filter(|planted| planted.pass == pass && !planted.mistake.is_of_time()) {
-        let chord = part.asked[planted.stroke].chord.unwrap_or(0);
-        let (strokes, detail) = match planted.mistake {
-            Mistake::WrongDirection => (planted.stroke..planted.stroke + 1, 0),
-            Mistake::WrongChord => {
-                let step = 1 + dice.below(part.chords.len().max(2) - 1);
-                (part.span(planted.stroke), (chord + step) % part.chords.len())
-            }
-            _ => {
-                let keys = part.chords.get(chord).map_or(&[][..], |chord| &chord.keys);
-                let sounding = (0..keys.len()).filter(|string| keys[*string].is_some()).collect::<Vec<_>>();
-                (part.span(planted.stroke), dice.pick(&sounding).copied().unwrap_or(0))
-            }
-        };
-        for stroke in strokes {
-            hands[stroke].push((planted.mistake, detail));
-        }
-    }
-    hands
 }
 
 struct Player<'a> {
@@ -171,19 +150,17 @@ impl Player<'_> {
             _ => noise_s,
         };
         let at_s = begins_s + asked.at_s + lateness_s;
-        let wrong_chord = hands.iter().find(|hand| hand.0 == Mistake::WrongChord).map(|hand| hand.1);
-        let chord = wrong_chord.or(asked.chord);
+        let chord = self.chord(asked, hands);
         let other_way = mistakes.contains(&Mistake::WrongDirection);
         self.finger(pass, stroke, chord, at_s);
         let mut notes = self.sweep(asked, chord, at_s, other_way);
         let mut string = None;
-        for (mistake, on) in hands {
-            if matches!(mistake, Mistake::WrongFret | Mistake::MutedString) {
-                string = Some(*on);
-            }
-            for note in notes.iter_mut().filter(|note| note.string == *on) {
-                note.dead |= *mistake == Mistake::MutedString;
-                note.key += u8::from(*mistake == Mistake::WrongFret);
+        for hand in hands {
+            let Some(on) = hand.string() else { continue };
+            string = Some(on);
+            for note in notes.iter_mut().filter(|note| note.string == on) {
+                note.dead |= *hand == Hand::Muted(on);
+                note.key += u8::from(*hand == Hand::Fret(on));
             }
         }
         if of_time == Some(Mistake::Missed) {
@@ -192,15 +169,23 @@ impl Player<'_> {
         self.done.struck.push(Struck { pass, stroke, extra: false, mistakes, string, chord, notes });
     }
 
+    /// The chord that is held: another than the one asked for where that is the mistake.
+    fn chord(&self, asked: &Asked, hands: &[Hand]) -> Option<usize> {
+        let named = |name: &str| self.done.chords.iter().position(|chord| chord.name == name);
+        let wrong = hands.iter().find_map(|hand| if let Hand::Chord(name) = hand { named(name) } else { None });
+        wrong.or(asked.chord)
+    }
+
     /// A stroke in the middle of the way to the next one.
-    fn extra(&mut self, pass: usize, stroke: usize, begins_s: f64) {
+    fn extra(&mut self, pass: usize, stroke: usize, begins_s: f64, hands: &[Hand]) {
         let asked = &self.part.asked[stroke];
+        let chord = self.chord(asked, hands);
         let share = self.dice.between(0.45, 0.55);
         let bias_s = self.style.bias_ms / 1000.0;
         let at_s = begins_s + asked.at_s + bias_s + share * self.part.gap_after_s(stroke);
-        let notes = self.sweep(asked, asked.chord, at_s, true);
+        let notes = self.sweep(asked, chord, at_s, true);
         let mistakes = vec![Mistake::Extra];
-        self.done.struck.push(Struck { pass, stroke, extra: true, mistakes, string: None, chord: asked.chord, notes });
+        self.done.struck.push(Struck { pass, stroke, extra: true, mistakes, string: None, chord, notes });
     }
 
     /// Lifts the fingers for a new chord: strings that will sound something else are silent shortly before.
@@ -210,7 +195,7 @@ impl Player<'_> {
         if before.chord == chord {
             return;
         }
-        let keys = |chord: Option<usize>, string: usize| chord.and_then(|chord| self.part.chords[chord].keys[string]);
+        let keys = |chord: Option<usize>, string: usize| chord.and_then(|chord| self.done.chords[chord].keys[string]);
         let old = before.chord;
         for string in 0..self.part.open.len() {
             let lead_s = self.dice.between(0.015, 0.050);
@@ -221,7 +206,7 @@ impl Player<'_> {
     }
 
     fn sweep(&mut self, asked: &Asked, chord: Option<usize>, at_s: f64, other_way: bool) -> Vec<Note> {
-        let keys = match chord.map(|chord| &self.part.chords[chord].keys) {
+        let keys = match chord.map(|chord| &self.done.chords[chord].keys) {
             Some(keys) => keys.clone(),
             None => self.part.open.iter().map(|key| Some(*key)).collect(),
         };

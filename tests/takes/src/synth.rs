@@ -2,9 +2,11 @@
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::sync::OnceLock;
 
 use crate::error::Error;
 use crate::smf::{Message, Smf};
+use crate::speech::{Word, words};
 
 /// Frames a second of every take.
 pub const RATE: u32 = 48_000;
@@ -54,6 +56,7 @@ pub struct Synth {
     sound_font: PathBuf,
     scratch: PathBuf,
     version: String,
+    words: [OnceLock<Vec<Word>>; 2],
 }
 
 impl Synth {
@@ -70,13 +73,18 @@ impl Synth {
         let text = String::from_utf8_lossy(&output.stdout);
         let version =
             text.lines().next().and_then(|line| line.split_whitespace().last()).unwrap_or("unknown").to_owned();
-        Ok(Self { sound_font: sound_font.to_owned(), scratch: scratch.to_owned(), version })
+        Ok(Self { sound_font: sound_font.to_owned(), scratch: scratch.to_owned(), version, words: Default::default() })
     }
 
     /// The version it says it is.
     #[must_use]
     pub fn version(&self) -> &str {
         &self.version
+    }
+
+    /// Words spoken by a high or a low voice, none where nothing can speak them.
+    pub(crate) fn words(&self, high: bool) -> &[Word] {
+        self.words[usize::from(high)].get_or_init(|| words(high, &self.scratch))
     }
 
     /// Plays a MIDI file, dry, mixed to one channel.

@@ -2,18 +2,22 @@
 
 use std::path::Path;
 
-use sixrung_lesson::{Direction, Level};
+use sixrung_lesson::Level;
 
-use crate::criterion::{Outcome, Sounded, default_allowance, judge, level_ms};
+use crate::criterion::level_ms;
 use crate::dice::Dice;
 use crate::error::Error;
-use crate::mistakes::{Mistake, Planted};
+use crate::mistakes::Planted;
+use crate::own::Playback;
 use crate::part::{Part, Piece};
-use crate::player::{Performance, Struck, Style, perform};
-use crate::room::{Condition, record};
+use crate::player::{Performance, Style, perform};
+use crate::room::{Beside, Condition, record_beside};
+use crate::song::{Syllable, song};
 use crate::strings::midi;
 use crate::synth::{Onsets, Program, RATE, Synth};
-use crate::truth::{ExtraTruth, HandTruth, PassTruth, StrokeTruth, TRUTH_VERSION, Truth};
+use crate::truth::Truth;
+use crate::voice::Singer;
+use crate::writer::{Writer, count};
 
 /// What a take is to be.
 #[derive(Clone, Debug)]
@@ -51,9 +55,30 @@ pub struct Draft {
     ends_at_s: f64,
     done: Performance,
     onsets: Onsets,
+    other: Other,
     /// What is true of it.
     pub truth: Truth,
 }
+
+/// What sounds beside the guitar.
+#[derive(Clone, Debug)]
+enum Other {
+    Nothing,
+    Playback(Box<Playback>),
+    Voice(Singer, Vec<Syllable>),
+}
+
+/// A take as recorded, one channel at [`RATE`] frames a second.
+#[derive(Clone, Debug)]
+pub struct Recording {
+    /// What the microphone heard.
+    pub take: Vec<f32>,
+    /// What the program played meanwhile, before it reached the microphone, frame by frame beside the take.
+    pub played: Option<Vec<f32>>,
+}
+
+/// The player breathes in between the count-in's start and the first sample, in seconds.
+const BEFORE_COUNT_IN_S: (f64, f64) = (0.3, 1.5);
 
 /// Sound left after the last pass, in seconds.
 const TAIL_S: f64 = 1.5;
@@ -68,7 +93,22 @@ pub fn draft(order: &Order<'_>, synth: &Synth, onsets: &Onsets) -> Result<Draft,
     let drawn = Style::draw(level_ms(order.level).0, &mut dice);
     let style = Style { bias_ms: order.bias_ms.unwrap_or(drawn.bias_ms), ..drawn };
     let lead_s = dice.between(1.0, 4.0);
-    let starts_at_s = order.lead_s.unwrap_or(lead_s);
+    let mut beside = Dice::branch(order.seed, "beside");
+    let mut starts_at_s = order.lead_s.unwrap_or(lead_s);
+    let other = match order.condition.beside() {
+        None => Other::Nothing,
+        Some((Beside::Playback, _)) => {
+            let playback = Playback::of(&order.piece, order.passes)?;
+            let before_s = beside.between(BEFORE_COUNT_IN_S.0, BEFORE_COUNT_IN_S.1);
+            starts_at_s = order.lead_s.unwrap_or(playback.count_in_s + before_s).max(playback.count_in_s);
+            Other::Playback(Box::new(playback))
+        }
+        Some((Beside::Voice, _)) => {
+            let singer = Singer::draw(&mut beside);
+            let song = song(&part, order.passes, starts_at_s, singer.middle, &mut beside);
+            Other::Voice(singer, song)
+        }
+    };
     let done = perform(&part, order.passes, starts_at_s, style, &order.planted, onsets, &mut dice);
     let ends_at_s = starts_at_s + part.pass_s * count(order.passes) + TAIL_S;
     let truth = Writer { order, part: &part, done: &done, onsets, style, starts_at_s }.write(synth);
@@ -81,24 +121,35 @@ pub fn draft(order: &Order<'_>, synth: &Synth, onsets: &Onsets) -> Result<Draft,
         ends_at_s,
         done,
         onsets: onsets.clone(),
+        other,
         truth,
     })
 }
 
 impl Draft {
-    /// Sounds and records it: one channel at [`RATE`] frames a second.
+    /// Sounds and records it.
     ///
     /// # Errors
     /// fluidsynth fails.
-    pub fn record(&self, synth: &Synth) -> Result<Vec<f32>, Error> {
+    pub fn record(&self, synth: &Synth) -> Result<Recording, Error> {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "takes last minutes, from 0 on")]
         let frame = |seconds: f64| (seconds * f64::from(RATE)).round() as usize;
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "takes last minutes, from 0 on")]
         let end_ms = (self.ends_at_s * 1000.0) as u32;
         let mut guitar = synth.play(&midi(&self.done, self.program, self.strings, &self.onsets, end_ms))?;
-        guitar.resize(frame(self.ends_at_s), 0.0);
+        let frames = frame(self.ends_at_s);
+        guitar.resize(frames, 0.0);
+        let other = match &self.other {
+            Other::Nothing => Vec::new(),
+            Other::Playback(playback) => playback.render(self.starts_at_s, frames)?,
+            Other::Voice(singer, song) => {
+                let words = synth.words(singer.is_high());
+                singer.sing(song, words, frames, &mut Dice::branch(self.seed, "voice"))
+            }
+        };
         let playing = frame(self.starts_at_s)..frame(self.ends_at_s - TAIL_S);
-        Ok(record(&guitar, playing, self.condition, &mut Dice::branch(self.seed, "room")))
+        let take = record_beside(&guitar, &other, playing, self.condition, &mut Dice::branch(self.seed, "room"));
+        Ok(Recording { take, played: matches!(self.other, Other::Playback(_)).then_some(other) })
     }
 }
 
@@ -116,141 +167,6 @@ pub fn write_wav(path: &Path, samples: &[f32]) -> Result<(), Error> {
         writer.write_sample(value).map_err(Error::sound(path))?;
     }
     writer.finalize().map_err(Error::sound(path))
-}
-
-fn count(number: usize) -> f64 {
-    f64::from(u32::try_from(number).unwrap_or(u32::MAX))
-}
-
-struct Writer<'a> {
-    order: &'a Order<'a>,
-    part: &'a Part,
-    done: &'a Performance,
-    onsets: &'a Onsets,
-    style: Style,
-    starts_at_s: f64,
-}
-
-impl Writer<'_> {
-    fn write(&self, synth: &Synth) -> Truth {
-        let Self { order, .. } = self;
-        let outcomes: Vec<Outcome> = (0..order.passes).map(|pass| self.outcome(pass)).collect();
-        let clean = outcomes.iter().all(|outcome| outcome.clean);
-        let mut strokes = Vec::new();
-        for (pass, outcome) in outcomes.iter().enumerate() {
-            let played = self.played(pass, false);
-            strokes.extend(played.zip(&outcome.faults).map(|(struck, fault)| self.stroke(struck, *fault)));
-        }
-        let extras = (0..order.passes).flat_map(|pass| self.played(pass, true));
-        Truth {
-            version: TRUTH_VERSION,
-            generator: format!("sixrung-takes {}, fluidsynth {}", env!("CARGO_PKG_VERSION"), synth.version()),
-            seed: order.seed,
-            lesson: order.lesson_file.to_owned(),
-            section: order.piece.section.to_owned(),
-            arrangement: order.piece.arrangement.to_owned(),
-            bpm: order.piece.tempo.bpm(),
-            level: level_name(order.level),
-            passes: order.passes,
-            program: order.program.name(),
-            condition: order.condition.name(),
-            starts_at_s: self.starts_at_s,
-            bias_ms: self.style.bias_ms,
-            sweep_ms: self.style.sweep_ms,
-            synthesiser_delay_ms: self.onsets.range_ms(),
-            verdict: verdict(clean),
-            pass_verdicts: outcomes.iter().enumerate().map(|(index, outcome)| self.pass(index, outcome)).collect(),
-            strokes,
-            extras: extras
-                .filter_map(|struck| Some(ExtraTruth { pass: struck.pass, played_s: self.heard_s(struck)? }))
-                .collect(),
-            hands: (0..order.passes)
-                .flat_map(|pass| self.played(pass, false))
-                .flat_map(|struck| self.hands(struck))
-                .collect(),
-        }
-    }
-
-    fn played(&self, pass: usize, extra: bool) -> impl Iterator<Item = &Struck> {
-        self.done.struck.iter().filter(move |struck| struck.pass == pass && struck.extra == extra)
-    }
-
-    /// When the first of its strings is heard.
-    fn heard_s(&self, struck: &Struck) -> Option<f64> {
-        struck.notes.iter().map(|note| self.onsets.heard_s(note.tell_ms, note.key)).min_by(f64::total_cmp)
-    }
-
-    fn expected_s(&self, pass: usize, stroke: usize) -> f64 {
-        self.starts_at_s + count(pass) * self.part.pass_s + self.part.asked[stroke].at_s
-    }
-
-    fn outcome(&self, pass: usize) -> Outcome {
-        let sounded = |struck: &Struck| Sounded {
-            expected_s: self.expected_s(pass, struck.stroke),
-            played_s: self.heard_s(struck),
-            slot_s: self.part.asked[struck.stroke].slot_s,
-        };
-        let strokes: Vec<Sounded> = self.played(pass, false).map(sounded).collect();
-        let set = self.order.piece.lesson.criterion.allowed_faults.map(usize::from);
-        let allowed = set.unwrap_or_else(|| default_allowance(strokes.len()));
-        judge(&strokes, self.played(pass, true).count(), self.order.level, allowed)
-    }
-
-    fn pass(&self, index: usize, outcome: &Outcome) -> PassTruth {
-        let with = |fault| outcome.faults.iter().filter(|other| **other == fault).count();
-        PassTruth {
-            index,
-            verdict: verdict(outcome.clean),
-            expected: outcome.faults.len(),
-            in_time: with(None),
-            early: with(Some("early")),
-            late: with(Some("late")),
-            missed: with(Some("missed")),
-            extra: self.played(index, true).count(),
-            allowed_faults: outcome.allowed,
-            median_offset_ms: outcome.median_ms,
-            spread_ms: outcome.spread_ms,
-        }
-    }
-
-    fn stroke(&self, struck: &Struck, fault: Option<&'static str>) -> StrokeTruth {
-        let asked = &self.part.asked[struck.stroke];
-        StrokeTruth {
-            pass: struck.pass,
-            bar: asked.bar,
-            slot: asked.slot,
-            stroke: match asked.direction {
-                Direction::Down => "down",
-                Direction::Up => "up",
-            },
-            chord: asked.chord.map(|chord| self.part.chords[chord].name.clone()),
-            expected_s: self.expected_s(struck.pass, struck.stroke),
-            played_s: self.heard_s(struck),
-            fault,
-            planted: struck.mistakes.iter().find(|mistake| mistake.is_of_time()).map(|mistake| mistake.name()),
-        }
-    }
-
-    fn hands<'a>(&'a self, struck: &'a Struck) -> impl Iterator<Item = HandTruth> + 'a {
-        let asked = &self.part.asked[struck.stroke];
-        let of_hands = struck.mistakes.iter().filter(|mistake| !mistake.is_of_time());
-        of_hands.map(|mistake| {
-            let on_string = matches!(mistake, Mistake::WrongFret | Mistake::MutedString);
-            let instead = struck.chord.filter(|_| *mistake == Mistake::WrongChord);
-            HandTruth {
-                pass: struck.pass,
-                bar: asked.bar,
-                slot: asked.slot,
-                fault: mistake.name(),
-                chord: instead.map(|chord| self.part.chords[chord].name.clone()),
-                string: struck.string.filter(|_| on_string).map(|string| self.part.open.len() - string),
-            }
-        })
-    }
-}
-
-const fn verdict(clean: bool) -> &'static str {
-    if clean { "clean" } else { "not_clean" }
 }
 
 /// A level's name in truths and on the command line.

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 /// Version of this form.
-pub const TRUTH_VERSION: u32 = 1;
+pub const TRUTH_VERSION: u32 = 2;
 
 /// A take's truth. Times are in seconds from the first sample; passes, bars and slots count from 0.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -30,6 +30,8 @@ pub struct Truth {
     pub program: &'static str,
     /// Where it was recorded.
     pub condition: &'static str,
+    /// What the program played meanwhile, dry: a file beside the take, frame by frame on its clock. `null` when nothing.
+    pub played: Option<String>,
     /// Where bar 1 beat 1 of the first pass lies.
     pub starts_at_s: f64,
     /// The player's constant bias, in milliseconds.
@@ -39,7 +41,8 @@ pub struct Truth {
     /// From a note being told to its being heard: smallest, median, largest over the keys, in milliseconds. Already
     /// added to the times below.
     pub synthesiser_delay_ms: [f64; 3],
-    /// `clean` when every pass is, else `not_clean`: the clean criterion applied to the times below.
+    /// `clean` when every pass is, else `not_clean`: the clean criterion applied to the times and the
+    /// chords below.
     pub verdict: &'static str,
     /// One entry a pass.
     pub pass_verdicts: Vec<PassTruth>,
@@ -47,7 +50,9 @@ pub struct Truth {
     pub strokes: Vec<StrokeTruth>,
     /// Strokes nobody asked for.
     pub extras: Vec<ExtraTruth>,
-    /// What the hands did wrong; no part of the verdict above.
+    /// Strokes in a row on one chord. A wrong chord in one of them makes the pass not clean.
+    pub spans: Vec<SpanTruth>,
+    /// What the hands did wrong, stroke by stroke; of these only a wrong chord is part of the verdict above.
     pub hands: Vec<HandTruth>,
 }
 
@@ -70,6 +75,8 @@ pub struct PassTruth {
     pub missed: usize,
     /// Strokes nobody asked for.
     pub extra: usize,
+    /// Spans with a wrong chord.
+    pub wrong_chords: usize,
     /// Faults allowed.
     pub allowed_faults: usize,
     /// Median of the offsets.
@@ -108,6 +115,30 @@ pub struct ExtraTruth {
     pub pass: usize,
     /// When its first string was heard.
     pub played_s: f64,
+}
+
+/// Strokes in a row on one chord, with no change between.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SpanTruth {
+    /// Pass.
+    pub pass: usize,
+    /// Bar of its first stroke.
+    pub bar: usize,
+    /// Slot of its first stroke.
+    pub slot: u32,
+    /// Strokes asked for in it.
+    pub strokes: usize,
+    /// Strokes played in it that have a pitch: chucks have none.
+    pub pitched: usize,
+    /// The chord asked for.
+    pub chord: String,
+    /// The chord held.
+    pub played: String,
+    /// Whether another chord was played **and** some string struck in the span sounded something that the chord asked
+    /// for does not.
+    pub wrong: bool,
+    /// Whether a string was muted, or a fret too high, in it.
+    pub string_fault: bool,
 }
 
 /// A mistake of the hands on one stroke.

@@ -59,7 +59,7 @@ fn make_and_judge(row: &Row, seed: u64) -> (Draft, TakeVerdict) {
     };
     let onsets = synth.calibrate(row.program).unwrap_or_else(|error| panic!("{error}"));
     let draft = draft(&order, &synth, &onsets).unwrap_or_else(|error| panic!("{error}"));
-    let samples = draft.record(&synth).unwrap_or_else(|error| panic!("{error}"));
+    let samples = draft.record(&synth).unwrap_or_else(|error| panic!("{error}")).take;
     let starts_at_s = Some(draft.truth.starts_at_s);
     let options = TakeOptions { criterion: lesson.criterion, starts_at_s, ..TakeOptions::default() };
     let judged = judge_take(&samples, RATE, &plans(&piece, row.passes), &options).expect("a rate that is listened to");

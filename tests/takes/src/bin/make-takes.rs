@@ -20,9 +20,9 @@ struct Args {
     /// The same seed gives the same takes
     #[arg(long, default_value_t = 1)]
     seed: u64,
-    /// Where the guitar is recorded
-    #[arg(long, value_enum, default_value_t = Where::All)]
-    condition: Where,
+    /// Where, and beside what, the guitar is recorded, taken in turn; of one take, the first [default: all]
+    #[arg(long, alias = "condition", value_enum, value_delimiter = ',')]
+    conditions: Vec<Condition>,
     /// The sound font
     #[arg(long, default_value = SOUND_FONT)]
     sound_font: PathBuf,
@@ -68,13 +68,6 @@ struct Args {
     /// Silence before the one take's first pass in seconds [default: drawn, 1 to 4]
     #[arg(long)]
     lead_s: Option<f64>,
-}
-
-#[derive(Clone, Copy, PartialEq, ValueEnum)]
-enum Where {
-    Quiet,
-    Room,
-    All,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -126,14 +119,14 @@ fn make_one(args: &Args, path: &Path, synth: &Synth) -> Result<(), Error> {
         level,
         passes: args.passes,
         program: args.program,
-        condition: if args.condition == Where::Room { Condition::Room } else { Condition::Quiet },
+        condition: args.conditions.first().copied().unwrap_or(Condition::Quiet),
         planted,
         bias_ms: args.bias_ms,
         lead_s: args.lead_s,
         seed: args.seed,
     };
     let draft = draft(&order, synth, &synth.calibrate(args.program)?)?;
-    save(&draft, synth, &args.out, "take")
+    save(draft, synth, &args.out, "take")
 }
 
 fn make_many(args: &Args, synth: &Synth) -> Result<(), Error> {
@@ -145,11 +138,7 @@ fn make_many(args: &Args, synth: &Synth) -> Result<(), Error> {
     paths.sort();
     let batch = Batch {
         lessons: paths.iter().map(|path| copy_lesson(path, &args.out)).collect::<Result<_, _>>()?,
-        conditions: match args.condition {
-            Where::Quiet => vec![Condition::Quiet],
-            Where::Room => vec![Condition::Room],
-            Where::All => vec![Condition::Quiet, Condition::Room],
-        },
+        conditions: if args.conditions.is_empty() { Condition::ALL.to_vec() } else { args.conditions.clone() },
         clean_share: args.clean_share,
         hands_share: args.hands_share,
         seed: args.seed,
@@ -157,7 +146,7 @@ fn make_many(args: &Args, synth: &Synth) -> Result<(), Error> {
     let (steel, nylon) = (synth.calibrate(Program::Steel)?, synth.calibrate(Program::Nylon)?);
     let onsets = |program| -> Onsets { if program == Program::Steel { steel.clone() } else { nylon.clone() } };
     for index in 0..args.count {
-        save(&batch.draw(index, synth, onsets)?, synth, &args.out, &format!("take-{index:04}"))?;
+        save(batch.draw(index, synth, onsets)?, synth, &args.out, &format!("take-{index:04}"))?;
     }
     Ok(())
 }
@@ -176,8 +165,14 @@ fn copy_lesson(path: &Path, out: &Path) -> Result<Piecework, Error> {
     Ok(Piecework { file, lesson })
 }
 
-fn save(draft: &Draft, synth: &Synth, out: &Path, name: &str) -> Result<(), Error> {
-    write_wav(&out.join(name).with_extension("wav"), &draft.record(synth)?)?;
+fn save(mut draft: Draft, synth: &Synth, out: &Path, name: &str) -> Result<(), Error> {
+    let recording = draft.record(synth)?;
+    write_wav(&out.join(name).with_extension("wav"), &recording.take)?;
+    if let Some(played) = &recording.played {
+        let file = format!("{name}.played.wav");
+        write_wav(&out.join(&file), played)?;
+        draft.truth.played = Some(file);
+    }
     let path = out.join(name).with_extension("json");
     let text = serde_json::to_string_pretty(&draft.truth).expect("a truth holds only numbers and text");
     std::fs::write(&path, text + "\n").map_err(|error| Error::File(path.clone(), error))?;
