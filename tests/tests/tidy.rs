@@ -143,6 +143,8 @@ fn the_top_level_holds_only_what_the_design_names() {
     for entry in fs::read_dir(workspace()).expect("the workspace").flatten() {
         let name = entry.file_name().to_string_lossy().into_owned();
         let tool = name.starts_with('.') || name == "rust-toolchain.toml" || name == "target";
-        assert!(tool || NAMED.contains(&name.as_str()), "{name} does not belong at the top");
+        // What the ignore list names is nobody's: a rendering made by the README's own lines, for example.
+        let ignored = name.ends_with(".wav");
+        assert!(tool || ignored || NAMED.contains(&name.as_str()), "{name} does not belong at the top");
     }
 }

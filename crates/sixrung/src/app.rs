@@ -54,13 +54,19 @@ pub fn open(args: &WindowArgs) -> Result<(), String> {
             Ok(Box::new(App { moving: pace(context.gl.as_deref()), ..app }))
         }),
     )
-    .map_err(|error| {
-        format!(
-            "error: the window can't be opened: {error}\nhint: it needs a display (X11 or Wayland) with OpenGL; without \
-             one, `sixrung render lantern-on-the-quay --percent 60 --out lantern.wav` plays the part into a file, and \
-             `sixrung judge` judges a recording"
-        )
-    })
+    .map_err(|error| no_window(&error.to_string()))
+}
+
+/// Why there is no window, and the commands that need none, under the name this program was started by.
+fn no_window(error: &str) -> String {
+    // The window library tells where in its own source it noticed: of no use to a player.
+    let why = error.rsplit(".rs:").next().and_then(|rest| rest.split_once(": ")).map_or(error, |(_, why)| why);
+    let program = std::env::args().next().unwrap_or_else(|| "sixrung".to_owned());
+    format!(
+        "error: the window can't be opened: {why}\nhint: it needs a display (X11 or Wayland) with OpenGL; without one, \
+         `{program} render lantern-on-the-quay --percent 60 --out lantern.wav` plays the part into a file, and \
+         `{program} judge --help` says how a recording is judged"
+    )
 }
 
 fn no_folder() -> String {

@@ -53,7 +53,9 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
     };
     Outcome::Done(result.unwrap_or_else(|fault| {
         // A closed stderr leaves nobody to tell.
-        drop(writeln!(err, "{fault}"));
+        if !fault.is_silent() {
+            drop(writeln!(err, "{fault}"));
+        }
         fault.code()
     }))
 }
@@ -65,7 +67,10 @@ fn tell_usage(told: &clap::Error, out: &mut dyn Write, err: &mut dyn Write) -> u
     if asked { 0 } else { 2 }
 }
 
-/// A broken pipe or a full disk under stdout.
+/// A full disk under stdout. A reader that has seen enough and left is no trouble.
 fn unprinted(error: &std::io::Error) -> Fault {
+    if error.kind() == std::io::ErrorKind::BrokenPipe {
+        return Fault::nobody_reads();
+    }
     Fault::error(format!("could not print: {error}"))
 }

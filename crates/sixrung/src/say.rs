@@ -82,7 +82,9 @@ pub(crate) fn cure_sentence(why: Reason) -> &'static str {
         Reason::Silence => "Is the microphone the right one, and not muted?",
         Reason::TooFaint => "Move closer to the microphone, or turn its level up.",
         Reason::Clipped => "Turn the microphone's level down, or move away from it.",
-        Reason::Gap => "Close other programs that play sound, or choose a larger buffer.",
+        Reason::Gap => {
+            "The computer was too busy for it: close other programs, or choose a larger buffer on the sound page."
+        }
         Reason::LearningRoundTrip => "From the next pass on I can judge.",
         Reason::OwnSound => "Wear headphones, or turn the guitar down.",
         Reason::Stopped => "It does not count.",

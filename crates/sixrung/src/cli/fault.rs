@@ -7,18 +7,28 @@ use std::fmt;
 pub(crate) struct Fault {
     message: String,
     hint: Option<String>,
-    usage: bool,
+    code: u8,
 }
 
 impl Fault {
     /// Something could not be done: exit code 1.
     pub(crate) fn error(message: impl Into<String>) -> Self {
-        Self { message: message.into(), hint: None, usage: false }
+        Self { message: message.into(), hint: None, code: 1 }
     }
 
     /// The call's own words are off: exit code 2.
     pub(crate) fn usage(message: impl Into<String>) -> Self {
-        Self { message: message.into(), hint: None, usage: true }
+        Self { message: message.into(), hint: None, code: 2 }
+    }
+
+    /// Whoever read stdout has seen enough: nothing is said, exit code 1.
+    pub(crate) fn nobody_reads() -> Self {
+        Self::error(String::new())
+    }
+
+    /// Whether there is nothing to say.
+    pub(crate) fn is_silent(&self) -> bool {
+        self.message.is_empty()
     }
 
     /// With what to try.
@@ -29,7 +39,7 @@ impl Fault {
 
     /// The process's exit code.
     pub(crate) fn code(&self) -> u8 {
-        if self.usage { 2 } else { 1 }
+        self.code
     }
 }
 

@@ -151,7 +151,7 @@ pub(super) fn cure(reason: Reason) -> &'static str {
     match reason {
         Reason::Silence | Reason::TooFaint => "move the microphone closer, or turn its level up",
         Reason::Clipped => "turn the microphone's level down, or move it away",
-        Reason::Gap => "close other programs that use the sound device, or make the buffer larger",
+        Reason::Gap => "close what keeps the computer busy, or make the buffer larger",
         Reason::LearningRoundTrip => "play one more pass",
         Reason::OwnSound => "wear headphones, or turn the guitar part down",
         Reason::StartUnclear => "say where bar 1 beat 1 lies with --starts-at SECONDS",

@@ -37,7 +37,7 @@ pub(super) fn bottom(ui: &Ui, pen: &Pen<'_>, rect: Rect, view: &StandView, inten
     let level = rect.center().y - unit;
     let quiet = pen.set(Face::Regular, Step::Small, pen.palette().quiet);
     let has_lesson = !view.place.title.is_empty();
-    let words = text::forward_label(&view.phase);
+    let words = text::forward_label(view);
     let hint = text::hint(view);
     let minutes = text::minutes(view.minutes_playing);
     let button_width = button::width(pen, words);

@@ -59,7 +59,7 @@ impl Studio {
         let item = |(index, section): (usize, &sixrung_lesson::Section)| {
             let bars = section_bars(&stage.lesson, &section.name, &stage.arrangement).unwrap_or(0);
             let choice = SectionChoice::Section(index);
-            let detail = format!("{bars} bars");
+            let detail = if bars == 1 { "1 bar".to_owned() } else { format!("{bars} bars") };
             SectionItem { name: section.name.clone(), detail, choice, chosen: stage.section == choice }
         };
         let mut sections: Vec<_> = stage.lesson.sections.iter().enumerate().map(item).collect();

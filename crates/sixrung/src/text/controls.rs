@@ -4,11 +4,13 @@ use crate::stand::{HearingState, Note, Pause, Phase, StandView};
 
 /// Words of the forward control.
 #[must_use]
-pub const fn forward_label(phase: &Phase) -> &'static str {
-    match phase {
+pub const fn forward_label(view: &StandView) -> &'static str {
+    match view.phase {
         Phase::Idle | Phase::ListenFirst => "Start",
-        Phase::CountIn { .. } | Phase::Playing => "Pause",
-        Phase::Between | Phase::SelfMark => "Again",
+        // Between passes the next one begins by itself.
+        Phase::CountIn { .. } | Phase::Playing | Phase::Between => "Pause",
+        Phase::SelfMark => "Again",
+        Phase::Paused(Pause::Asked) if view.proposal.is_some() => "Again",
         Phase::Paused(Pause::Asked | Pause::Rest) => "Go on",
         Phase::Paused(Pause::OutputLost | Pause::InputLost) => "Try again",
     }
@@ -23,10 +25,9 @@ pub fn hint(view: &StandView) -> String {
         Phase::Playing => "Space · slower − faster +".to_owned(),
         Phase::ListenFirst => "Space · listen, then play".to_owned(),
         Phase::SelfMark => "Space · clean M · not clean N".to_owned(),
-        Phase::Idle | Phase::Between | Phase::Paused(_) if view.proposal.is_some() => {
-            format!("Space · as proposed C · {first}")
-        }
-        Phase::Idle | Phase::Between | Phase::Paused(_) => format!("Space · {first}"),
+        Phase::Between => "Space · the next pass begins by itself".to_owned(),
+        Phase::Idle | Phase::Paused(_) if view.proposal.is_some() => format!("Space · as proposed C · {first}"),
+        Phase::Idle | Phase::Paused(_) => format!("Space · {first}"),
     }
 }
 

@@ -6,8 +6,8 @@ use std::sync::Arc;
 
 use sixrung::stand::{
     BarStrip, ChordSpan, ChordView, ChordsView, HearingState, HearingView, Intent, LadderView, MapBar, MapView,
-    MarkKind, NextChord, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState, RungView, SlotView,
-    StandView, SyllableView, Volumes, WordLineView, WordsView,
+    MarkKind, NextChord, Pause, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState, RungView,
+    SlotView, StandView, SyllableView, Volumes, WordLineView, WordsView,
 };
 use sixrung_lesson::{Action, Barre, Direction, Dynamic, Finger, Shape, StringUse};
 
@@ -178,7 +178,7 @@ pub(crate) fn playing() -> StandView {
 /// After a pass of the chorus in which the change to D came late.
 pub(crate) fn result() -> StandView {
     StandView {
-        phase: Phase::Between,
+        phase: Phase::Paused(Pause::Asked),
         place: PlaceView { section: "Chorus".to_owned(), ..playing().place },
         result: Some(ResultView {
             headline: "Not clean yet.".to_owned(),
