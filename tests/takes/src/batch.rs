@@ -5,10 +5,11 @@ use sixrung_lesson::{Lesson, Tempo};
 use crate::criterion::{default_allowance, level_ms};
 use crate::dice::Dice;
 use crate::error::Error;
+use crate::learn::{LearnTruth, Player, learn};
 use crate::mistakes::{Planted, draw_of_chord, draw_of_hands, draw_of_time};
 use crate::part::{Part, Piece};
 use crate::room::Condition;
-use crate::synth::{Onsets, Program, Synth};
+use crate::synth::{Engine, Onsets, Program, Synth};
 use crate::take::{Draft, Order, draft};
 
 /// How often mistakes are drawn anew until the take is as clean, or not, as it was to be.
@@ -34,8 +35,22 @@ pub struct Batch {
     pub clean_share: f64,
     /// The share of takes in which the hands make a mistake too.
     pub hands_share: f64,
+    /// The engines, drawn from.
+    pub engines: Vec<Engine>,
+    /// How many takes in a row are by one player, on one guitar, of one lesson and in one condition; 0 when each has
+    /// its own.
+    pub takes_a_player: usize,
     /// The seed of the whole batch.
     pub seed: u64,
+}
+
+/// Who plays what on what.
+struct Cast<'a> {
+    work: &'a Piecework,
+    program: Program,
+    engine: Engine,
+    condition: Condition,
+    player: Option<Player>,
 }
 
 impl Batch {
@@ -43,14 +58,19 @@ impl Batch {
     ///
     /// # Errors
     /// A section can't be played, or no mistakes could be drawn that make the take what it was to be.
-    pub fn draw(&self, index: usize, synth: &Synth, onsets: impl Fn(Program) -> Onsets) -> Result<Draft, Error> {
+    pub fn draw(
+        &self,
+        index: usize,
+        synth: &Synth,
+        onsets: impl Fn(Engine, Program) -> Onsets,
+    ) -> Result<Draft, Error> {
         let mut dice = Dice::branch(self.seed, &format!("take {index}"));
         let nothing = || Error::Lesson("no lesson to draw from".to_owned());
-        let Piecework { file, lesson } = dice.pick(&self.lessons).ok_or_else(nothing)?;
+        let cast = self.cast(index, &mut dice).ok_or_else(nothing)?;
+        let Piecework { file, lesson } = cast.work;
         let section = &dice.pick(&lesson.sections).ok_or_else(nothing)?.name;
         let arrangement = &lesson.arrangements.first().ok_or_else(nothing)?.name;
         let tempo = rung(lesson.tempo, dice.between(0.6, 1.2).min(1.0));
-        let program = if dice.chance(0.5) { Program::Steel } else { Program::Nylon };
         let passes = if dice.chance(0.25) { 2 } else { 1 };
         let wanted = if self.is_to_be_clean(index) { "clean" } else { "not_clean" };
         let with_hands = dice.chance(self.hands_share);
@@ -61,8 +81,10 @@ impl Batch {
             lesson_file: file,
             level: lesson.criterion.level,
             passes,
-            program,
-            condition: self.conditions[index % self.conditions.len()],
+            program: cast.program,
+            engine: cast.engine,
+            player: cast.player,
+            condition: cast.condition,
             planted: Vec::new(),
             bias_ms: None,
             lead_s: None,
@@ -70,7 +92,7 @@ impl Batch {
         };
         for again in 0..TRIES {
             order.planted = plant(&order, &part, wanted == "clean", with_hands, &mut dice);
-            let draft = draft(&order, synth, &onsets(program))?;
+            let draft = draft(&order, synth, &onsets(cast.engine, cast.program))?;
             if draft.truth.verdict == wanted {
                 return Ok(draft);
             }
@@ -79,10 +101,40 @@ impl Batch {
         Err(Error::Mistakes(format!("{file}, {section}, {} bpm: no {wanted} take in {TRIES} tries", tempo.bpm())))
     }
 
+    /// The learning take of the player of take `index`, with the lesson's file name; `None` where each take has a
+    /// player of its own.
+    ///
+    /// # Errors
+    /// As [`learn`].
+    pub fn learning(
+        &self,
+        index: usize,
+        synth: &Synth,
+        onsets: impl Fn(Engine, Program) -> Onsets,
+    ) -> Option<Result<(Vec<f32>, LearnTruth), Error>> {
+        let cast = self.cast(index, &mut Dice::new(0))?;
+        let player = cast.player?;
+        let Piecework { file, lesson } = cast.work;
+        Some(learn(lesson, file, &player, cast.condition, synth, &onsets(cast.engine, cast.program)))
+    }
+
+    fn cast(&self, index: usize, dice: &mut Dice) -> Option<Cast<'_>> {
+        let number = index.checked_div(self.takes_a_player);
+        let mut of_player = number.map(|number| Dice::branch(self.seed, &format!("player {number}")));
+        let dice = of_player.as_mut().unwrap_or(dice);
+        let work = dice.pick(&self.lessons)?;
+        let program = if dice.chance(0.5) { Program::Steel } else { Program::Nylon };
+        let engine = *dice.pick(&self.engines)?;
+        let player = number.is_some().then(|| Player { seed: dice.bits(), program, engine });
+        let condition = self.conditions[number.unwrap_or(index) % self.conditions.len()];
+        Some(Cast { work, program, engine, condition, player })
+    }
+
     /// The share is kept exactly, in each room.
     #[expect(clippy::cast_precision_loss, reason = "counts of takes")]
     fn is_to_be_clean(&self, index: usize) -> bool {
-        let before = (index / self.conditions.len()) as f64;
+        let turn = if self.takes_a_player == 0 { self.conditions.len() } else { 1 };
+        let before = (index / turn) as f64;
         ((before + 1.0) * self.clean_share).floor() > (before * self.clean_share).floor()
     }
 }

@@ -17,6 +17,8 @@ pub(crate) enum Hand {
     Fret(usize),
     /// A string that does not ring.
     Muted(usize),
+    /// A string that rings open and should not.
+    Open(usize),
     /// The other way.
     OtherWay,
 }
@@ -27,6 +29,7 @@ impl Hand {
             Self::Chord(_) => Mistake::WrongChord,
             Self::Fret(_) => Mistake::WrongFret,
             Self::Muted(_) => Mistake::MutedString,
+            Self::Open(_) => Mistake::OpenString,
             Self::OtherWay => Mistake::WrongDirection,
         }
     }
@@ -34,7 +37,7 @@ impl Hand {
     /// The string it is on.
     pub(crate) const fn string(&self) -> Option<usize> {
         match self {
-            Self::Fret(string) | Self::Muted(string) => Some(*string),
+            Self::Fret(string) | Self::Muted(string) | Self::Open(string) => Some(*string),
             Self::Chord(_) | Self::OtherWay => None,
         }
     }
@@ -77,16 +80,24 @@ impl Hands {
             }
             return Some(Hand::Chord(name));
         }
-        let change: fn(u8) -> Option<u8> = if mistake == Mistake::WrongFret { |key| Some(key + 1) } else { |_| None };
+        let hand = match mistake {
+            Mistake::WrongFret => Hand::Fret,
+            Mistake::MutedString => Hand::Muted,
+            _ => Hand::Open,
+        };
+        let sounding = |string: &usize| asked.keys[*string].is_some() != (mistake == Mistake::OpenString);
         // A finger that makes another chord of it would be a wrong chord, not a wrong string.
         let stays = |string: &usize| {
             let mut keys = asked.keys.clone();
-            keys[*string] = keys[*string].and_then(change);
+            keys[*string] = match mistake {
+                Mistake::WrongFret => keys[*string].map(|key| key + 1),
+                Mistake::MutedString => None,
+                _ => Some(part.open[*string]),
+            };
             !is_another(part, &asked.name, &keys)
         };
-        let sounding = (0..asked.keys.len()).filter(|string| asked.keys[*string].is_some());
-        let string = *dice.pick(&sounding.filter(stays).collect::<Vec<_>>())?;
-        Some(if mistake == Mistake::WrongFret { Hand::Fret(string) } else { Hand::Muted(string) })
+        let strings: Vec<usize> = (0..asked.keys.len()).filter(sounding).filter(stays).collect();
+        dice.pick(&strings).copied().map(hand)
     }
 }
 

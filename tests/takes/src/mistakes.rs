@@ -7,8 +7,8 @@ use crate::error::Error;
 use crate::part::Part;
 
 /// Names of the mistakes, in the order of [`Mistake`].
-pub const KINDS: [&str; 8] =
-    ["missed", "early", "late", "extra", "wrong_chord", "wrong_fret", "muted_string", "wrong_direction"];
+pub const KINDS: [&str; 9] =
+    ["missed", "early", "late", "extra", "wrong_chord", "wrong_fret", "muted_string", "wrong_direction", "open_string"];
 
 /// Shortest time between two strokes into which an extra one is put at random, in seconds: less is hardly playable.
 const EXTRA_ROOM_S: f64 = 0.2;
@@ -26,16 +26,18 @@ pub enum Mistake {
     Extra,
     /// Another chord, on every stroke of the span this stroke is in.
     WrongChord,
-    /// One finger a fret or two too high, on every stroke of the span.
+    /// One finger a fret too high, on every stroke of the span.
     WrongFret,
     /// One string touched so that it does not ring, on every stroke of the span.
     MutedString,
     /// The hand goes the other way.
     WrongDirection,
+    /// A string that should be muted rings open, on every stroke of the span that reaches it.
+    OpenString,
 }
 
 impl Mistake {
-    const ALL: [Self; 8] = [
+    const ALL: [Self; 9] = [
         Self::Missed,
         Self::Early,
         Self::Late,
@@ -44,12 +46,19 @@ impl Mistake {
         Self::WrongFret,
         Self::MutedString,
         Self::WrongDirection,
+        Self::OpenString,
     ];
 
     /// Its name in truths and on the command line.
     #[must_use]
     pub const fn name(self) -> &'static str {
         KINDS[self as usize]
+    }
+
+    /// Whether it is one string's.
+    #[must_use]
+    pub const fn is_on_string(self) -> bool {
+        matches!(self, Self::WrongFret | Self::MutedString | Self::OpenString)
     }
 
     /// Whether it changes when strokes are heard, rather than what is heard in them.
@@ -135,7 +144,8 @@ pub fn draw_of_time(count: usize, pass: usize, part: &Part, level_ms: f64, dice:
 /// One mistake of the hands, drawn: on a string or of the direction, which no verdict rests on.
 #[must_use]
 pub fn draw_of_hands(pass: usize, part: &Part, dice: &mut Dice) -> Option<Planted> {
-    draw_of(&[Mistake::WrongFret, Mistake::MutedString, Mistake::WrongDirection], pass, part, dice)
+    use Mistake::{MutedString, OpenString, WrongDirection, WrongFret};
+    draw_of(&[WrongFret, MutedString, WrongDirection, OpenString], pass, part, dice)
 }
 
 /// A wrong chord, drawn: it makes the pass not clean.
@@ -158,5 +168,6 @@ fn fits(mistake: Mistake, part: &Part, stroke: usize, level_ms: f64) -> bool {
         Mistake::Early | Mistake::Late => off_range_s(level_ms, asked.slot_s).is_some(),
         Mistake::WrongChord => asked.chord.is_some() && asked.action == Action::Strum,
         Mistake::WrongFret | Mistake::MutedString => asked.chord.is_some(),
+        Mistake::OpenString => asked.chord.is_some_and(|chord| part.chords[chord].keys.contains(&None)),
     }
 }

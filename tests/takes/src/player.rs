@@ -43,6 +43,8 @@ pub struct Performance {
     pub damps: Vec<Damp>,
     /// The part's chords, then those that were played for them.
     pub chords: Vec<Chord>,
+    /// How far off each string is, in cents, the heaviest first; empty when they are in tune.
+    pub tuning_cents: Vec<f64>,
 }
 
 /// One stroke as played.
@@ -62,6 +64,14 @@ pub struct Struck {
     pub chord: Option<usize>,
     /// The notes, none when it was missed.
     pub notes: Vec<Note>,
+}
+
+impl Struck {
+    /// A note by itself.
+    pub(crate) fn alone(note: Note) -> Self {
+        let mistakes = Vec::new();
+        Self { pass: 0, stroke: 0, extra: false, mistakes, string: None, chord: None, notes: vec![note] }
+    }
 }
 
 /// One string struck.
@@ -103,7 +113,7 @@ pub fn perform(
     let mut chords = part.chords.clone();
     chords.extend(hands.iter().flat_map(|hands| hands.others.iter().cloned()));
     let done = Performance { chords, ..Performance::default() };
-    let mut player = Player { part, style, onsets, dice, done };
+    let mut player = Playing { part, style, onsets, dice, done };
     for (pass, hands) in hands.iter().enumerate() {
         let begins_s = starts_at_s + part.pass_s * f64::from(u32::try_from(pass).unwrap_or(u32::MAX));
         for (stroke, hands) in hands.of_strokes.iter().enumerate() {
@@ -125,7 +135,7 @@ pub fn perform(
     player.done
 }
 
-struct Player<'a> {
+struct Playing<'a> {
     part: &'a Part,
     style: Style,
     onsets: &'a Onsets,
@@ -133,7 +143,7 @@ struct Player<'a> {
     done: Performance,
 }
 
-impl Player<'_> {
+impl Playing<'_> {
     fn lateness_s(&mut self) -> f64 {
         (self.style.bias_ms + self.dice.normal(NOISE_MS.0, NOISE_MS.1)) / 1000.0
     }
@@ -153,7 +163,8 @@ impl Player<'_> {
         let chord = self.chord(asked, hands);
         let other_way = mistakes.contains(&Mistake::WrongDirection);
         self.finger(pass, stroke, chord, at_s);
-        let mut notes = self.sweep(asked, chord, at_s, other_way);
+        let keys = self.keys(chord, asked.action, hands);
+        let mut notes = self.sweep(asked, &keys, at_s, other_way);
         let mut string = None;
         for hand in hands {
             let Some(on) = hand.string() else { continue };
@@ -183,7 +194,8 @@ impl Player<'_> {
         let share = self.dice.between(0.45, 0.55);
         let bias_s = self.style.bias_ms / 1000.0;
         let at_s = begins_s + asked.at_s + bias_s + share * self.part.gap_after_s(stroke);
-        let notes = self.sweep(asked, chord, at_s, true);
+        let keys = self.keys(chord, asked.action, hands);
+        let notes = self.sweep(asked, &keys, at_s, true);
         let mistakes = vec![Mistake::Extra];
         self.done.struck.push(Struck { pass, stroke, extra: true, mistakes, string: None, chord, notes });
     }
@@ -205,11 +217,20 @@ impl Player<'_> {
         }
     }
 
-    fn sweep(&mut self, asked: &Asked, chord: Option<usize>, at_s: f64, other_way: bool) -> Vec<Note> {
-        let keys = match chord.map(|chord| &self.done.chords[chord].keys) {
-            Some(keys) => keys.clone(),
-            None => self.part.open.iter().map(|key| Some(*key)).collect(),
-        };
+    /// What each string would sound: the open ones without a chord, and one more where a finger fails to mute it.
+    fn keys(&self, chord: Option<usize>, action: Action, hands: &[Hand]) -> Vec<Option<u8>> {
+        let Some(chord) = chord else { return self.part.open.iter().map(|key| Some(*key)).collect() };
+        let mut keys = self.done.chords[chord].keys.clone();
+        for hand in hands {
+            // A bass stroke aims at one string, whatever else might ring.
+            if let (Hand::Open(string), false) = (hand, action == Action::Bass) {
+                keys[*string] = Some(self.part.open[*string]);
+            }
+        }
+        keys
+    }
+
+    fn sweep(&mut self, asked: &Asked, keys: &[Option<u8>], at_s: f64, other_way: bool) -> Vec<Note> {
         let down = (asked.direction == Direction::Down) != other_way;
         let mut strings = (0..keys.len()).filter(|string| keys[*string].is_some()).collect::<Vec<_>>();
         if !down {

@@ -61,26 +61,28 @@ pub enum Beside {
 /// Records `guitar` alone: as [`record_beside`], with nothing beside it.
 #[must_use]
 pub fn record(guitar: &[f32], playing: std::ops::Range<usize>, condition: Condition, dice: &mut Dice) -> Vec<f32> {
-    record_beside(guitar, &[], playing, condition, dice)
+    let mut walls = Dice::new(dice.bits());
+    record_beside(guitar, &[], playing, condition, &mut walls, dice)
 }
 
 /// Records `guitar`: colours it, adds noise and what sounds `beside` it, sets its level to a peak of −12 to −3 dB full
-/// scale. Levels are measured over `playing`, in frames.
+/// scale. Levels are measured over `playing`, in frames. The room and the gain come from `walls`, the noise from `dice`.
 #[must_use]
 pub fn record_beside(
     guitar: &[f32],
     beside: &[f32],
     playing: std::ops::Range<usize>,
     condition: Condition,
+    walls: &mut Dice,
     dice: &mut Dice,
 ) -> Vec<f32> {
-    let mut sound = if condition == Condition::Room { reverberate(guitar, dice) } else { guitar.to_vec() };
+    let mut sound = if condition == Condition::Room { reverberate(guitar, walls) } else { guitar.to_vec() };
     let frames = sound.len();
     let playing = playing.start.min(frames)..playing.end.min(frames);
     let loud = rms(&sound[playing.clone()]);
     match condition.beside() {
         Some((what, under_db)) => {
-            let other = if what == Beside::Playback { loudspeaker(beside, dice) } else { beside.to_vec() };
+            let other = if what == Beside::Playback { loudspeaker(beside, walls) } else { beside.to_vec() };
             let gain = loud * db(-under_db) / rms(other.get(playing).unwrap_or(&[])).max(1e-9);
             for (sample, other) in sound.iter_mut().zip(other) {
                 *sample += gain * other;
@@ -95,7 +97,7 @@ pub fn record_beside(
         None => add_noise(&mut sound, &hiss(frames, dice), loud * db(-60.0)),
     }
     let peak = sound.iter().fold(1e-9_f32, |peak, sample| peak.max(sample.abs()));
-    let gain = db(dice.between(-12.0, -3.0)) / peak;
+    let gain = db(walls.between(-12.0, -3.0)) / peak;
     for sample in &mut sound {
         *sample *= gain;
     }

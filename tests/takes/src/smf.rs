@@ -22,6 +22,8 @@ pub enum Message {
     NoteOff(u8),
     /// Controller 11, 0 to 127: how much of the channel is heard.
     Expression(u8),
+    /// A controller and its value, 0 to 127.
+    Controller(u8, u8),
     /// Controller 120: whatever sounds ends.
     AllSoundOff,
 }
@@ -43,9 +45,20 @@ impl Smf {
             Message::NoteOn(key, velocity) => ([0x90 | channel, key, velocity], 3),
             Message::NoteOff(key) => ([0x80 | channel, key, 0], 3),
             Message::Expression(value) => ([0xb0 | channel, 11, value], 3),
+            Message::Controller(number, value) => ([0xb0 | channel, number, value], 3),
             Message::AllSoundOff => ([0xb0 | channel, 120, 0], 3),
         };
         self.events.push((at_ms * 1000 / TICK_US, bytes, length));
+    }
+
+    /// Tunes a voice up or down by up to 100 cents: registered parameter 1 of MIDI 1.0, whose 14 bits span ± 100 cents.
+    pub fn tune(&mut self, at_ms: u32, voice: usize, cents: f64) {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 14 bits")]
+        let value = (8192.0 + cents / 100.0 * 8192.0).round().clamp(0.0, 16383.0) as u16;
+        let [low, high] = [value & 0x7f, value >> 7].map(|half| u8::try_from(half).unwrap_or(0));
+        for (number, value) in [(101, 0), (100, 1), (6, high), (38, low)] {
+            self.tell(at_ms, voice, Message::Controller(number, value));
+        }
     }
 
     /// The file, its track ending at `end_ms` or with the last event.

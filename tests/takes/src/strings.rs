@@ -8,13 +8,14 @@ use crate::synth::{Onsets, Program};
 pub const MAX_STRINGS: usize = VOICES / 2;
 
 /// A plectrum or a finger silences a string within about so long.
-const TOUCH_MS: u32 = 8;
-const DAMP_MS: u32 = 24;
+pub(crate) const TOUCH_MS: u32 = 8;
+pub(crate) const DAMP_MS: u32 = 24;
 /// A deadened string rings so long in full, and then dies away.
-const DEAD_MS: (u32, u32) = (12, 40);
+pub(crate) const DEAD_MS: (u32, u32) = (12, 40);
 
+/// What happens to a string.
 #[derive(Clone, Copy)]
-enum Deed {
+pub(crate) enum Deed {
     Strike { key: u8, velocity: u8, tell_ms: u32, dead: bool },
     Damp,
 }
@@ -26,6 +27,9 @@ pub fn midi(done: &Performance, program: Program, strings: usize, onsets: &Onset
     for string in 0..strings.min(MAX_STRINGS) {
         for voice in [2 * string, 2 * string + 1] {
             smf.tell(0, voice, Message::Program(program.number()));
+            if let Some(cents) = done.tuning_cents.get(string) {
+                smf.tune(0, voice, *cents);
+            }
         }
         let mut turn = 0;
         let mut ringing = None;
@@ -48,8 +52,8 @@ pub fn midi(done: &Performance, program: Program, strings: usize, onsets: &Onset
     smf.bytes(end_ms)
 }
 
-/// What happens to one string, by the time it is heard.
-fn deeds(done: &Performance, string: usize, onsets: &Onsets) -> Vec<(u32, Deed)> {
+/// What happens to one string, in milliseconds of when it is heard, by time.
+pub(crate) fn deeds(done: &Performance, string: usize, onsets: &Onsets) -> Vec<(u32, Deed)> {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "takes last minutes, from 0 on")]
     let ms = |seconds: f64| (seconds * 1000.0).round().max(0.0) as u32;
     let notes = done.struck.iter().flat_map(|struck| &struck.notes).filter(|note| note.string == string);

@@ -5,8 +5,11 @@ use std::process::{Command, Stdio};
 use std::sync::OnceLock;
 
 use crate::error::Error;
-use crate::smf::{Message, Smf};
+use crate::mixer::mix;
+use crate::player::{Damp, Note, Performance, Struck};
+use crate::sound_font::{Zone, zones};
 use crate::speech::{Word, words};
+use crate::strings::midi;
 
 /// Frames a second of every take.
 pub const RATE: u32 = 48_000;
@@ -50,6 +53,26 @@ impl Program {
     }
 }
 
+/// What makes the notes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, clap::ValueEnum)]
+pub enum Engine {
+    /// fluidsynth.
+    Fluid,
+    /// The sound font's recorded notes, mixed here.
+    Samples,
+}
+
+impl Engine {
+    /// Its name in truths.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Fluid => "fluid",
+            Self::Samples => "samples",
+        }
+    }
+}
+
 /// A fluidsynth that was found, and what it plays.
 #[derive(Clone, Debug)]
 pub struct Synth {
@@ -57,6 +80,7 @@ pub struct Synth {
     scratch: PathBuf,
     version: String,
     words: [OnceLock<Vec<Word>>; 2],
+    zones: [OnceLock<Vec<Zone>>; 2],
 }
 
 impl Synth {
@@ -73,7 +97,13 @@ impl Synth {
         let text = String::from_utf8_lossy(&output.stdout);
         let version =
             text.lines().next().and_then(|line| line.split_whitespace().last()).unwrap_or("unknown").to_owned();
-        Ok(Self { sound_font: sound_font.to_owned(), scratch: scratch.to_owned(), version, words: Default::default() })
+        Ok(Self {
+            sound_font: sound_font.to_owned(),
+            scratch: scratch.to_owned(),
+            version,
+            words: Default::default(),
+            zones: Default::default(),
+        })
     }
 
     /// The version it says it is.
@@ -110,38 +140,86 @@ impl Synth {
         Ok(samples.chunks_exact(2).map(|frame| f32::midpoint(frame[0], frame[1])).collect())
     }
 
-    /// Measures how long after its block each key is heard: the samples of a sound font begin before their onset, by
-    /// a different time from key to key.
+    fn zones(&self, program: Program) -> Result<&[Zone], Error> {
+        let kept = &self.zones[usize::from(program == Program::Nylon)];
+        match kept.get() {
+            Some(zones) => Ok(zones),
+            None => {
+                let zones = zones(&self.sound_font, program.number())?;
+                Ok(kept.get_or_init(|| zones))
+            }
+        }
+    }
+
+    /// Sounds a performance on a guitar of so many strings, dry, `frames` frames long.
+    ///
+    /// # Errors
+    /// As [`Self::play`], or the sound font has no such guitar.
+    pub fn sound(&self, done: &Performance, guitar: Guitar, onsets: &Onsets, frames: usize) -> Result<Vec<f32>, Error> {
+        if guitar.engine == Engine::Samples {
+            return Ok(mix(done, self.zones(guitar.program)?, guitar.strings, onsets, frames));
+        }
+        let end_ms = u32::try_from(frames / (RATE as usize / 1000)).unwrap_or(u32::MAX);
+        let mut sound = self.play(&midi(done, guitar.program, guitar.strings, onsets, end_ms))?;
+        sound.resize(frames, 0.0);
+        Ok(sound)
+    }
+
+    /// Measures how long after it was told fluidsynth lets each key be heard: the samples of a sound font begin before
+    /// their onset, by a different time from key to key.
     ///
     /// # Errors
     /// As [`Self::play`].
     pub fn calibrate(&self, program: Program) -> Result<Onsets, Error> {
+        self.calibrate_on(Engine::Fluid, program)
+    }
+
+    /// Measures the same of either engine.
+    ///
+    /// # Errors
+    /// As [`Self::sound`].
+    pub fn calibrate_on(&self, engine: Engine, program: Program) -> Result<Onsets, Error> {
         const APART_MS: u32 = 400;
-        let mut smf = Smf::default();
-        smf.tell(0, 0, Message::Program(program.number()));
-        let starts = KEYS.zip(1..).map(|(key, index)| (key, index * APART_MS)).collect::<Vec<_>>();
-        for (key, at_ms) in &starts {
-            smf.tell(*at_ms, 0, Message::NoteOn(*key, 90));
-            smf.tell(at_ms + APART_MS / 2, 0, Message::AllSoundOff);
+        let block = if engine == Engine::Fluid { BLOCK_FRAMES } else { 1 };
+        let mut onsets = Onsets { delays_ms: vec![0.0; KEYS.len()], block };
+        let mut done = Performance::default();
+        for (key, index) in KEYS.zip(1_u32..) {
+            let tell_ms = index * APART_MS;
+            let note = Note { string: 0, key, velocity: 90, tell_ms, dead: false };
+            done.struck.push(Struck::alone(note));
+            done.damps.push(Damp { string: 0, at_s: f64::from(tell_ms + APART_MS / 2) / 1000.0 });
         }
-        let sound = self.play(&smf.bytes((starts.len() as u32 + 1) * APART_MS))?;
-        let mut delays_ms = Vec::new();
-        for (_, at_ms) in &starts {
-            let from = block_start(*at_ms) as usize;
+        let frames = (KEYS.len() + 1) * (APART_MS * RATE / 1000) as usize;
+        let sound = self.sound(&done, Guitar { engine, program, strings: 1 }, &onsets, frames)?;
+        for (index, struck) in done.struck.iter().enumerate() {
+            let from = onsets.block_start(struck.notes[0].tell_ms) as usize;
             let note = sound.get(from..from + RATE as usize / 20).unwrap_or(&[]);
             let peak = note.iter().fold(0.0_f32, |peak, sample| peak.max(sample.abs()));
             let onset = note.iter().position(|sample| peak > 0.0 && sample.abs() > ONSET_SHARE * peak);
             let silent = || Error::Synthesiser(format!("the sound font's {} guitar is silent", program.name()));
-            delays_ms.push(onset.ok_or_else(silent)? as f64 * 1000.0 / f64::from(RATE));
+            onsets.delays_ms[index] = onset.ok_or_else(silent)? as f64 * 1000.0 / f64::from(RATE);
         }
-        Ok(Onsets { delays_ms })
+        Ok(onsets)
     }
+}
+
+/// What is played on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Guitar {
+    /// What makes its notes.
+    pub engine: Engine,
+    /// Which guitar.
+    pub program: Program,
+    /// How many strings it has.
+    pub strings: usize,
 }
 
 /// When notes are heard.
 #[derive(Clone, Debug)]
 pub struct Onsets {
     delays_ms: Vec<f64>,
+    /// Notes start on blocks of so many frames.
+    block: u32,
 }
 
 impl Onsets {
@@ -155,7 +233,13 @@ impl Onsets {
     /// When a note told at `at_ms` is heard, in seconds.
     #[must_use]
     pub fn heard_s(&self, at_ms: u32, key: u8) -> f64 {
-        f64::from(block_start(at_ms)) / f64::from(RATE) + self.delay_ms(key) / 1000.0
+        f64::from(self.block_start(at_ms)) / f64::from(RATE) + self.delay_ms(key) / 1000.0
+    }
+
+    /// When the first of these notes is heard, in seconds.
+    #[must_use]
+    pub fn first_heard_s(&self, notes: &[Note]) -> Option<f64> {
+        notes.iter().map(|note| self.heard_s(note.tell_ms, note.key)).min_by(f64::total_cmp)
     }
 
     /// When to tell a note so that it is heard as near to `heard_s` as can be, in milliseconds.
@@ -174,11 +258,10 @@ impl Onsets {
         delays.sort_by(f64::total_cmp);
         [delays[0], delays[delays.len() / 2], delays[delays.len() - 1]]
     }
-}
 
-/// The frame at which fluidsynth lets an event of this time sound: the first block that starts at or after it, its
-/// clock counting whole milliseconds.
-fn block_start(at_ms: u32) -> u32 {
-    let frames_per_ms = RATE / 1000;
-    (at_ms * frames_per_ms).div_ceil(BLOCK_FRAMES) * BLOCK_FRAMES
+    /// The frame at which an event of this time sounds: the first block that starts at or after it, fluidsynth's clock
+    /// counting whole milliseconds.
+    fn block_start(&self, at_ms: u32) -> u32 {
+        (at_ms * (RATE / 1000)).div_ceil(self.block) * self.block
+    }
 }

@@ -7,14 +7,14 @@ use sixrung_lesson::Level;
 use crate::criterion::level_ms;
 use crate::dice::Dice;
 use crate::error::Error;
+use crate::learn::Player;
 use crate::mistakes::Planted;
 use crate::own::Playback;
 use crate::part::{Part, Piece};
 use crate::player::{Performance, Style, perform};
 use crate::room::{Beside, Condition, record_beside};
 use crate::song::{Syllable, song};
-use crate::strings::midi;
-use crate::synth::{Onsets, Program, RATE, Synth};
+use crate::synth::{Engine, Guitar, Onsets, Program, RATE, Synth};
 use crate::truth::Truth;
 use crate::voice::Singer;
 use crate::writer::{Writer, count};
@@ -32,6 +32,10 @@ pub struct Order<'a> {
     pub passes: usize,
     /// Which guitar.
     pub program: Program,
+    /// What makes its notes.
+    pub engine: Engine,
+    /// Who plays; someone new when `None`.
+    pub player: Option<Player>,
     /// Where.
     pub condition: Condition,
     /// The mistakes.
@@ -47,10 +51,10 @@ pub struct Order<'a> {
 /// A player's doings with their truth, not yet sounded.
 #[derive(Clone, Debug)]
 pub struct Draft {
-    program: Program,
+    guitar: Guitar,
     condition: Condition,
     seed: u64,
-    strings: usize,
+    walls: Dice,
     starts_at_s: f64,
     ends_at_s: f64,
     done: Performance,
@@ -81,7 +85,7 @@ pub struct Recording {
 const BEFORE_COUNT_IN_S: (f64, f64) = (0.3, 1.5);
 
 /// Sound left after the last pass, in seconds.
-const TAIL_S: f64 = 1.5;
+pub(crate) const TAIL_S: f64 = 1.5;
 
 /// Lets the player play.
 ///
@@ -90,7 +94,8 @@ const TAIL_S: f64 = 1.5;
 pub fn draft(order: &Order<'_>, synth: &Synth, onsets: &Onsets) -> Result<Draft, Error> {
     let part = Part::of(&order.piece)?;
     let mut dice = Dice::branch(order.seed, "player");
-    let drawn = Style::draw(level_ms(order.level).0, &mut dice);
+    let someone = Style::draw(level_ms(order.level).0, &mut dice);
+    let drawn = order.player.map_or(someone, |player| player.style(level_ms(order.level).0));
     let style = Style { bias_ms: order.bias_ms.unwrap_or(drawn.bias_ms), ..drawn };
     let lead_s = dice.between(1.0, 4.0);
     let mut beside = Dice::branch(order.seed, "beside");
@@ -109,14 +114,16 @@ pub fn draft(order: &Order<'_>, synth: &Synth, onsets: &Onsets) -> Result<Draft,
             Other::Voice(singer, song)
         }
     };
-    let done = perform(&part, order.passes, starts_at_s, style, &order.planted, onsets, &mut dice);
+    let mut done = perform(&part, order.passes, starts_at_s, style, &order.planted, onsets, &mut dice);
+    let mut tuning = order.player.map_or_else(|| Dice::branch(order.seed, "tuning"), |player| player.tuning());
+    done.tuning_cents = tuning_cents(part.open.len(), &mut tuning);
     let ends_at_s = starts_at_s + part.pass_s * count(order.passes) + TAIL_S;
     let truth = Writer { order, part: &part, done: &done, onsets, style, starts_at_s }.write(synth);
     Ok(Draft {
-        program: order.program,
+        guitar: Guitar { engine: order.engine, program: order.program, strings: part.open.len() },
         condition: order.condition,
         seed: order.seed,
-        strings: part.open.len(),
+        walls: order.player.map_or_else(|| Dice::branch(order.seed, "walls"), |player| player.walls()),
         starts_at_s,
         ends_at_s,
         done,
@@ -132,13 +139,8 @@ impl Draft {
     /// # Errors
     /// fluidsynth fails.
     pub fn record(&self, synth: &Synth) -> Result<Recording, Error> {
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "takes last minutes, from 0 on")]
-        let frame = |seconds: f64| (seconds * f64::from(RATE)).round() as usize;
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "takes last minutes, from 0 on")]
-        let end_ms = (self.ends_at_s * 1000.0) as u32;
-        let mut guitar = synth.play(&midi(&self.done, self.program, self.strings, &self.onsets, end_ms))?;
-        let frames = frame(self.ends_at_s);
-        guitar.resize(frames, 0.0);
+        let frames = frame(self.ends_at_s, RATE);
+        let guitar = synth.sound(&self.done, self.guitar, &self.onsets, frames)?;
         let other = match &self.other {
             Other::Nothing => Vec::new(),
             Other::Playback(playback) => playback.render(self.starts_at_s, frames)?,
@@ -147,10 +149,24 @@ impl Draft {
                 singer.sing(song, words, frames, &mut Dice::branch(self.seed, "voice"))
             }
         };
-        let playing = frame(self.starts_at_s)..frame(self.ends_at_s - TAIL_S);
-        let take = record_beside(&guitar, &other, playing, self.condition, &mut Dice::branch(self.seed, "room"));
+        let playing = frame(self.starts_at_s, RATE)..frame(self.ends_at_s - TAIL_S, RATE);
+        let mut noise = Dice::branch(self.seed, "room");
+        let take = record_beside(&guitar, &other, playing, self.condition, &mut self.walls.clone(), &mut noise);
         Ok(Recording { take, played: matches!(self.other, Other::Playback(_)).then_some(other) })
     }
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "takes last minutes, from 0 on")]
+pub(crate) fn frame(seconds: f64, rate: u32) -> usize {
+    (seconds * f64::from(rate)).round() as usize
+}
+
+/// How far off each string is: the whole guitar by up to 5 cents, or up to 30 for three in ten, and each string by
+/// N(0, 2) cents more. Choices of ours.
+pub(crate) fn tuning_cents(strings: usize, dice: &mut Dice) -> Vec<f64> {
+    let most = if dice.chance(0.3) { 30.0 } else { 5.0 };
+    let whole = dice.between(-most, most);
+    (0..strings).map(|_| whole + dice.normal(2.0, 5.0)).collect()
 }
 
 /// Writes a mono WAV of 16-bit samples.

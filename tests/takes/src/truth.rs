@@ -28,10 +28,18 @@ pub struct Truth {
     pub passes: usize,
     /// Which guitar.
     pub program: &'static str,
+    /// What made the notes: `fluid` or `samples`.
+    pub engine: &'static str,
+    /// How far off each string is, in cents, the heaviest first.
+    pub tuning_cents: Vec<f64>,
     /// Where it was recorded.
     pub condition: &'static str,
     /// What the program played meanwhile, dry: a file beside the take, frame by frame on its clock. `null` when nothing.
     pub played: Option<String>,
+    /// The player, where several takes are by the same one.
+    pub player_seed: Option<u64>,
+    /// The player's learning take of this lesson, a file beside this one.
+    pub learn: Option<String>,
     /// Where bar 1 beat 1 of the first pass lies.
     pub starts_at_s: f64,
     /// The player's constant bias, in milliseconds.
@@ -137,7 +145,7 @@ pub struct SpanTruth {
     /// Whether another chord was played **and** some string struck in the span sounded something that the chord asked
     /// for does not.
     pub wrong: bool,
-    /// Whether a string was muted, or a fret too high, in it.
+    /// Whether a string was muted, a fret too high or open where it should be muted, in it.
     pub string_fault: bool,
 }
 
@@ -150,10 +158,12 @@ pub struct HandTruth {
     pub bar: usize,
     /// Slot of the bar.
     pub slot: u32,
-    /// `wrong_chord`, `wrong_fret`, `muted_string` or `wrong_direction`.
+    /// `wrong_chord`, `wrong_fret`, `muted_string`, `open_string` or `wrong_direction`.
     pub fault: &'static str,
     /// The chord played instead.
     pub chord: Option<String>,
     /// The string as players count: 1 is the lightest.
     pub string: Option<usize>,
+    /// Whether this stroke struck that string; true where there is none.
+    pub struck: bool,
 }

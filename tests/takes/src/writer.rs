@@ -46,7 +46,11 @@ impl Writer<'_> {
             level: level_name(order.level),
             passes: order.passes,
             program: order.program.name(),
+            engine: order.engine.name(),
+            tuning_cents: self.done.tuning_cents.clone(),
             condition: order.condition.name(),
+            player_seed: order.player.map(|player| player.seed),
+            learn: None,
             played: None,
             starts_at_s: self.starts_at_s,
             bias_ms: self.style.bias_ms,
@@ -72,7 +76,7 @@ impl Writer<'_> {
 
     /// When the first of its strings is heard.
     fn heard_s(&self, struck: &Struck) -> Option<f64> {
-        struck.notes.iter().map(|note| self.onsets.heard_s(note.tell_ms, note.key)).min_by(f64::total_cmp)
+        self.onsets.first_heard_s(&struck.notes)
     }
 
     fn expected_s(&self, pass: usize, stroke: usize) -> f64 {
@@ -130,7 +134,7 @@ impl Writer<'_> {
             |struck: &&&Struck| !struck.notes.is_empty() && self.part.asked[struck.stroke].action != Action::Chuck;
         let differs = |struck: &&Struck| struck.notes.iter().any(|note| asked.keys[note.string] != Some(note.key));
         let is_of_chord = |struck: &&&Struck| struck.mistakes.contains(&Mistake::WrongChord);
-        let of_string = |mistake: &Mistake| matches!(mistake, Mistake::WrongFret | Mistake::MutedString);
+        let of_string = |mistake: &Mistake| mistake.is_on_string();
         let held = struck.iter().find(is_of_chord).and_then(|struck| struck.chord).or(first.chord)?;
         Some(SpanTruth {
             pass,
@@ -167,7 +171,7 @@ impl Writer<'_> {
         let asked = &self.part.asked[struck.stroke];
         let of_hands = struck.mistakes.iter().filter(|mistake| !mistake.is_of_time());
         of_hands.map(|mistake| {
-            let on_string = matches!(mistake, Mistake::WrongFret | Mistake::MutedString);
+            let string = struck.string.filter(|_| mistake.is_on_string());
             let instead = struck.chord.filter(|_| *mistake == Mistake::WrongChord);
             HandTruth {
                 pass: struck.pass,
@@ -175,7 +179,8 @@ impl Writer<'_> {
                 slot: asked.slot,
                 fault: mistake.name(),
                 chord: instead.map(|chord| self.done.chords[chord].name.clone()),
-                string: struck.string.filter(|_| on_string).map(|string| self.part.open.len() - string),
+                string: string.map(|string| self.part.open.len() - string),
+                struck: string.is_none_or(|string| struck.notes.iter().any(|note| note.string == string)),
             }
         })
     }

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use sixrung_takes::{Batch, Condition, Draft, Onsets, Piecework, Program, SOUND_FONT, StrokeTruth, Synth};
+use sixrung_takes::{Batch, Condition, Draft, Engine, Onsets, Piecework, Program, SOUND_FONT, StrokeTruth, Synth};
 
 fn lessons() -> Vec<Piecework> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("lessons");
@@ -24,10 +24,18 @@ fn draw(indices: std::ops::Range<usize>) -> Vec<Draft> {
     let scratch = tempfile::tempdir().expect("a temporary folder");
     let synth = Synth::find(Path::new(SOUND_FONT), scratch.path()).unwrap_or_else(|error| panic!("{error}"));
     let (conditions, lessons) = (vec![Condition::Quiet, Condition::Room], lessons());
-    let batch = Batch { lessons, conditions, clean_share: 0.25, hands_share: 0.5, seed: 11 };
+    let batch = Batch {
+        lessons,
+        conditions,
+        clean_share: 0.25,
+        hands_share: 0.5,
+        engines: vec![Engine::Fluid],
+        takes_a_player: 0,
+        seed: 11,
+    };
     let calibrate = |program| synth.calibrate(program).unwrap_or_else(|error| panic!("{error}"));
     let (steel, nylon) = (calibrate(Program::Steel), calibrate(Program::Nylon));
-    let onsets = |program| -> Onsets { if program == Program::Steel { steel.clone() } else { nylon.clone() } };
+    let onsets = |_, program| -> Onsets { if program == Program::Steel { steel.clone() } else { nylon.clone() } };
     let one = |index| batch.draw(index, &synth, onsets).unwrap_or_else(|error| panic!("{error}"));
     indices.map(one).collect()
 }

@@ -5,7 +5,7 @@ use std::path::Path;
 use sixrung_lesson::{Lesson, Stretch, Tempo, layout};
 use sixrung_listen::{Finding, PassPlan, StrokeFinding, TakeOptions, TakeVerdict, Verdict, judge_take};
 use sixrung_takes::{
-    Condition, Draft, Order, Part, Piece, Program, RATE, SOUND_FONT, StrokeTruth, Synth, draft, level_ms, parse,
+    Condition, Draft, Engine, Order, Part, Piece, Program, RATE, SOUND_FONT, StrokeTruth, Synth, draft, level_ms, parse,
 };
 use sixrung_timeline::{Between, Request, compile};
 
@@ -51,6 +51,8 @@ fn make_and_judge(row: &Row, seed: u64) -> (Draft, TakeVerdict) {
         level,
         passes: row.passes,
         program: row.program,
+        engine: Engine::Fluid,
+        player: None,
         condition: row.condition,
         planted,
         bias_ms: None,

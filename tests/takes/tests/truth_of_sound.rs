@@ -4,8 +4,8 @@ use std::path::Path;
 
 use sixrung_lesson::{Action, Direction, Dynamic};
 use sixrung_takes::{
-    Asked, Chord, Dice, Mistake, Onsets, Part, Performance, Planted, Program, RATE, SOUND_FONT, Struck, Style, Synth,
-    midi, perform,
+    Asked, Chord, Dice, Engine, Guitar, Mistake, Onsets, Part, Performance, Planted, Program, RATE, SOUND_FONT, Struck,
+    Style, Synth, perform,
 };
 
 /// Slow strokes of one chord, each stopped before the next, so that each begins in silence.
@@ -41,15 +41,21 @@ impl Studio {
         Self { folder, synth }
     }
 
-    fn play(&self, part: &Part, planted: &[Planted], program: Program) -> (Performance, Onsets, Vec<f32>) {
+    fn play(&self, part: &Part, planted: &[Planted], guitar: Guitar) -> (Performance, Onsets, Vec<f32>) {
         assert!(self.folder.path().is_dir());
-        let onsets = self.synth.calibrate(program).unwrap_or_else(|error| panic!("{error}"));
+        let onsets = self.synth.calibrate_on(guitar.engine, guitar.program).unwrap_or_else(|error| panic!("{error}"));
         let style = Style { bias_ms: 0.0, sweep_ms: 9.0, level_ms: 80.0 };
         let done = perform(part, 1, 0.5, style, planted, &onsets, &mut Dice::new(7));
         let sound =
-            self.synth.play(&midi(&done, program, 6, &onsets, 13_000)).unwrap_or_else(|error| panic!("{error}"));
+            self.synth.sound(&done, guitar, &onsets, 13 * RATE as usize).unwrap_or_else(|error| panic!("{error}"));
         (done, onsets, sound)
     }
+}
+
+fn guitars() -> impl Iterator<Item = Guitar> {
+    let engines = [Engine::Fluid, Engine::Samples];
+    let both = move |program| engines.map(|engine| Guitar { engine, program, strings: 6 });
+    [Program::Steel, Program::Nylon].into_iter().flat_map(both)
 }
 
 fn heard_s(struck: &Struck, onsets: &Onsets) -> Option<f64> {
@@ -69,13 +75,13 @@ fn rise_s(sound: &[f32], at_s: f64) -> f64 {
 #[test]
 fn every_stroke_is_heard_when_the_truth_says() {
     let studio = Studio::open();
-    for program in [Program::Steel, Program::Nylon] {
+    for guitar in guitars() {
         for action in [Action::Strum, Action::Bass, Action::Chuck] {
-            let (done, onsets, sound) = studio.play(&lonely_strokes(action), &[], program);
+            let (done, onsets, sound) = studio.play(&lonely_strokes(action), &[], guitar);
             for struck in &done.struck {
                 let truth_s = heard_s(struck, &onsets).expect("none is missed");
                 let off_ms = (rise_s(&sound, truth_s) - truth_s) * 1000.0;
-                assert!(off_ms.abs() < 2.0, "{program:?} {action:?} {}: {off_ms:.2} ms off", struck.stroke);
+                assert!(off_ms.abs() < 2.0, "{guitar:?} {action:?} {}: {off_ms:.2} ms off", struck.stroke);
             }
         }
     }
@@ -86,22 +92,26 @@ fn a_missed_stroke_is_silent_and_an_extra_one_is_not() {
     let studio = Studio::open();
     let planted = [(3, Mistake::Missed), (6, Mistake::Extra)];
     let planted = planted.map(|(stroke, mistake)| Planted { pass: 0, stroke, mistake });
-    let (_, _, sound) = studio.play(&lonely_strokes(Action::Strum), &planted, Program::Steel);
-    let loudest = |from_s: u32, from_ms: u32| {
-        let from = (from_s * RATE + from_ms * RATE / 1000) as usize;
-        sound[from..from + RATE as usize / 10].iter().fold(0.0_f32, |peak, sample| peak.max(sample.abs()))
-    };
-    // The part begins at 0.5 s; a stroke rings until 0.7 s after it was due.
-    assert!(loudest(4, 600) > 0.02, "the stroke before");
-    assert!(loudest(3, 600) < 1e-4, "the missed one");
-    let (before, after) = (loudest(6, 850), loudest(7, 10));
-    assert!(after > 1.2 * before, "the extra one: {before} then {after}");
+    for guitar in guitars() {
+        let (_, _, sound) = studio.play(&lonely_strokes(Action::Strum), &planted, guitar);
+        let loudest = |from_s: u32, from_ms: u32| {
+            let from = (from_s * RATE + from_ms * RATE / 1000) as usize;
+            sound[from..from + RATE as usize / 10].iter().fold(0.0_f32, |peak, sample| peak.max(sample.abs()))
+        };
+        // The part begins at 0.5 s; a stroke rings until 0.7 s after it was due.
+        assert!(loudest(4, 600) > 0.02, "{guitar:?}: the stroke before");
+        assert!(loudest(3, 600) < 1e-4, "{guitar:?}: the missed one");
+        let (before, after) = (loudest(6, 850), loudest(7, 10));
+        assert!(after > 1.2 * before, "{guitar:?}: the extra one: {before} then {after}");
+    }
 }
 
 #[test]
 fn a_seed_gives_the_same_samples_again() {
     let studio = Studio::open();
-    let (_, _, first) = studio.play(&lonely_strokes(Action::Strum), &[], Program::Nylon);
-    let (_, _, again) = studio.play(&lonely_strokes(Action::Strum), &[], Program::Nylon);
-    assert!(first == again, "two runs differ");
+    for guitar in guitars().filter(|guitar| guitar.program == Program::Nylon) {
+        let (_, _, first) = studio.play(&lonely_strokes(Action::Strum), &[], guitar);
+        let (_, _, again) = studio.play(&lonely_strokes(Action::Strum), &[], guitar);
+        assert!(first == again, "{guitar:?}: two runs differ");
+    }
 }

@@ -6,8 +6,8 @@ use std::process::ExitCode;
 use clap::{Parser, ValueEnum};
 use sixrung_lesson::{Lesson, Level, Tempo};
 use sixrung_takes::{
-    Batch, Condition, Draft, Error, Onsets, Order, Part, Piece, Piecework, Program, SOUND_FONT, Synth, draft, level_ms,
-    parse, write_wav,
+    Batch, Condition, Draft, Engine, Error, LearnTruth, Onsets, Order, Part, Piece, Piecework, Player, Program,
+    SOUND_FONT, Synth, draft, learn, level_ms, parse, write_wav,
 };
 
 /// Makes recorded takes with planted mistakes, by fluidsynth, and writes their truth beside them.
@@ -35,9 +35,22 @@ struct Args {
     /// Share of the takes in which the hands make a mistake too
     #[arg(long, default_value_t = 0.0)]
     hands_share: f64,
+    /// What makes the notes; drawn from, where there are several
+    #[arg(long = "engines", alias = "engine", value_enum, value_delimiter = ',', default_value = "fluid")]
+    engines: Vec<Engine>,
+    /// So many takes in a row are by one player, whose learning take of the lesson stands beside them [default: each
+    /// take has a player of its own]
+    #[arg(long, default_value_t = 0)]
+    takes_a_player: usize,
     /// Folder of the lessons to draw from [default: the studies kept beside this program]
     #[arg(long)]
     lessons: Option<PathBuf>,
+    /// Make only a learning take of this lesson: five slow strokes of each shape, then down- and up-strokes in turn
+    #[arg(long, conflicts_with = "lesson")]
+    learn: Option<PathBuf>,
+    /// The player of the one take or the learning take: the same habits, guitar and room [default: drawn]
+    #[arg(long)]
+    player_seed: Option<u64>,
     /// Make one take of this lesson
     #[arg(long, requires = "section")]
     lesson: Option<PathBuf>,
@@ -92,9 +105,10 @@ fn run(args: &Args) -> Result<(), Error> {
     let scratch = args.out.join(".scratch");
     std::fs::create_dir_all(&scratch).map_err(|error| Error::File(scratch.clone(), error))?;
     let synth = Synth::find(&args.sound_font, &scratch)?;
-    let made = match &args.lesson {
-        Some(lesson) => make_one(args, lesson, &synth),
-        None => make_many(args, &synth),
+    let made = match (&args.learn, &args.lesson) {
+        (Some(lesson), _) => make_learning(args, lesson, &synth),
+        (None, Some(lesson)) => make_one(args, lesson, &synth),
+        (None, None) => make_many(args, &synth),
     };
     std::fs::remove_dir_all(&scratch).map_err(|error| Error::File(scratch, error))?;
     made
@@ -119,14 +133,24 @@ fn make_one(args: &Args, path: &Path, synth: &Synth) -> Result<(), Error> {
         level,
         passes: args.passes,
         program: args.program,
-        condition: args.conditions.first().copied().unwrap_or(Condition::Quiet),
+        engine: args.engine(),
+        player: args.player_seed.map(|seed| args.player(seed)),
+        condition: args.condition(),
         planted,
         bias_ms: args.bias_ms,
         lead_s: args.lead_s,
         seed: args.seed,
     };
-    let draft = draft(&order, synth, &synth.calibrate(args.program)?)?;
-    save(draft, synth, &args.out, "take")
+    let draft = draft(&order, synth, &synth.calibrate_on(args.engine(), args.program)?)?;
+    save(draft, synth, &args.out, "take", None)
+}
+
+fn make_learning(args: &Args, path: &Path, synth: &Synth) -> Result<(), Error> {
+    let Piecework { file, lesson } = copy_lesson(path, &args.out)?;
+    let player = args.player(args.player_seed.unwrap_or(args.seed));
+    let onsets = synth.calibrate_on(player.engine, player.program)?;
+    let (sound, truth) = learn(&lesson, &file, &player, args.condition(), synth, &onsets)?;
+    save_learning(&sound, &truth, &args.out, "learn").map(|_| ())
 }
 
 fn make_many(args: &Args, synth: &Synth) -> Result<(), Error> {
@@ -141,12 +165,29 @@ fn make_many(args: &Args, synth: &Synth) -> Result<(), Error> {
         conditions: if args.conditions.is_empty() { Condition::ALL.to_vec() } else { args.conditions.clone() },
         clean_share: args.clean_share,
         hands_share: args.hands_share,
+        engines: args.engines.clone(),
+        takes_a_player: args.takes_a_player,
         seed: args.seed,
     };
-    let (steel, nylon) = (synth.calibrate(Program::Steel)?, synth.calibrate(Program::Nylon)?);
-    let onsets = |program| -> Onsets { if program == Program::Steel { steel.clone() } else { nylon.clone() } };
+    let mut measured = Vec::new();
+    for engine in &batch.engines {
+        for program in [Program::Steel, Program::Nylon] {
+            measured.push(((*engine, program), synth.calibrate_on(*engine, program)?));
+        }
+    }
+    let onsets = |engine, program| -> Onsets {
+        let found = measured.iter().find(|measured| measured.0 == (engine, program));
+        found.map(|measured| measured.1.clone()).expect("every engine and guitar was measured")
+    };
+    let mut learned = None;
     for index in 0..args.count {
-        save(batch.draw(index, synth, onsets)?, synth, &args.out, &format!("take-{index:04}"))?;
+        if args.takes_a_player > 0 && index % args.takes_a_player == 0 {
+            let name = format!("player-{:04}", index / args.takes_a_player);
+            let made = batch.learning(index, synth, onsets).transpose()?;
+            learned = made.map(|(sound, truth)| save_learning(&sound, &truth, &args.out, &name)).transpose()?;
+        }
+        let draft = batch.draw(index, synth, onsets)?;
+        save(draft, synth, &args.out, &format!("take-{index:04}"), learned.clone())?;
     }
     Ok(())
 }
@@ -165,7 +206,19 @@ fn copy_lesson(path: &Path, out: &Path) -> Result<Piecework, Error> {
     Ok(Piecework { file, lesson })
 }
 
-fn save(mut draft: Draft, synth: &Synth, out: &Path, name: &str) -> Result<(), Error> {
+/// Gives back the file's name.
+fn save_learning(sound: &[f32], truth: &LearnTruth, out: &Path, name: &str) -> Result<String, Error> {
+    let file = format!("{name}.learn.wav");
+    write_wav(&out.join(&file), sound)?;
+    let path = out.join(format!("{name}.learn.json"));
+    let text = serde_json::to_string_pretty(truth).expect("a truth holds only numbers and text");
+    std::fs::write(&path, text + "\n").map_err(|error| Error::File(path.clone(), error))?;
+    println!("{}: {} {}, {}, {}", path.display(), truth.lesson, truth.program, truth.engine, truth.condition);
+    Ok(file)
+}
+
+fn save(mut draft: Draft, synth: &Synth, out: &Path, name: &str, learned: Option<String>) -> Result<(), Error> {
+    draft.truth.learn = learned;
     let recording = draft.record(synth)?;
     write_wav(&out.join(name).with_extension("wav"), &recording.take)?;
     if let Some(played) = &recording.played {
@@ -189,6 +242,20 @@ fn save(mut draft: Draft, synth: &Synth, out: &Path, name: &str) -> Result<(), E
         truth.verdict
     );
     Ok(())
+}
+
+impl Args {
+    fn condition(&self) -> Condition {
+        self.conditions.first().copied().unwrap_or(Condition::Quiet)
+    }
+
+    fn engine(&self) -> Engine {
+        self.engines.first().copied().unwrap_or(Engine::Fluid)
+    }
+
+    fn player(&self, seed: u64) -> Player {
+        Player { seed, program: self.program, engine: self.engine() }
+    }
 }
 
 impl LevelName {
