@@ -19,6 +19,7 @@
 //! ```
 
 mod align;
+mod chord;
 mod decimate;
 mod judge;
 mod level;

@@ -2,6 +2,7 @@
 
 use sixrung_lesson::Criterion;
 
+use crate::chord::hear_chords;
 use crate::judge::judge;
 use crate::listener::{Caught, Listener};
 use crate::onset::Onset;
@@ -103,6 +104,8 @@ impl PassEar {
     /// What became of the pass, by what has been heard so far.
     #[must_use]
     pub fn verdict(&self, criterion: &Criterion) -> PassVerdict {
-        judge(&self.plan, &strums(&self.onsets, &self.plan), criterion, &self.quality)
+        let mut pass = judge(&self.plan, &strums(&self.onsets, &self.plan), criterion, &self.quality);
+        hear_chords(&self.plan, &self.sound, &mut pass);
+        pass
     }
 }
