@@ -3,6 +3,7 @@
 use crate::decimate::Decimator;
 use crate::level::{Hearing, Meter, Moment};
 use crate::onset::{Onset, Picker};
+use crate::own::{OwnPath, Remover};
 use crate::predict::Predictor;
 
 /// Lowest and highest sample rate taken, in hertz.
@@ -22,6 +23,9 @@ pub struct Listener {
     onsets: Vec<Onset>,
     moments: Vec<Moment>,
     sound: Vec<f32>,
+    own: Option<Remover>,
+    played: Vec<f32>,
+    removed: Vec<f32>,
 }
 
 /// What one block added.
@@ -31,8 +35,13 @@ pub struct Caught<'a> {
     pub onsets: &'a [Onset],
     /// Levels, by time.
     pub moments: &'a [Moment],
-    /// The block at the working rate.
+    /// The block at the working rate, our own sound taken off as far as its path is known.
     pub sound: Stretch<'a>,
+    /// What the program played, sample by sample beside `sound`, the way to the microphone not included; empty when
+    /// that is not known of all of the block.
+    pub played: &'a [f32],
+    /// What was taken off `sound`, sample by sample; empty when it was never told what is played.
+    pub removed: &'a [f32],
 }
 
 /// Samples at the listener's working rate, below 40 Hz taken out.
@@ -68,6 +77,9 @@ impl Listener {
             onsets: Vec::with_capacity(64),
             moments: Vec::with_capacity(64),
             sound: Vec::with_capacity(1024),
+            own: None,
+            played: Vec::with_capacity(1024),
+            removed: Vec::with_capacity(1024),
         })
     }
 
@@ -79,6 +91,8 @@ impl Listener {
         self.onsets.clear();
         self.moments.clear();
         self.sound.clear();
+        self.played.clear();
+        self.removed.clear();
         if self.next_frame != Some(first_frame) {
             self.start_at(first_frame);
         }
@@ -96,7 +110,43 @@ impl Listener {
         #[expect(clippy::cast_precision_loss, reason = "a factor up to 24")]
         let rate = self.rate / self.decimator.factor() as f64;
         let sound = Stretch { at_s, rate, samples: &self.sound };
-        Caught { onsets: &self.onsets, moments: &self.moments, sound }
+        let played = if self.played.len() == self.sound.len() { &self.played[..] } else { &[] };
+        Caught { onsets: &self.onsets, moments: &self.moments, sound, played, removed: &self.removed }
+    }
+
+    /// Tells what the program plays at `rate` frames a second: samples of which the first leaves it at `at_s` on the
+    /// listener's clock, the way to the microphone not included. Tell it before the microphone's samples of that time
+    /// are fed, by 10 ms and at most some seconds. Stretches that follow each other may come in any pieces.
+    ///
+    /// Allocates only at the first, or when the rate changes.
+    pub fn played(&mut self, at_s: f64, rate: u32, samples: &[f32]) {
+        if !RATES.contains(&rate) {
+            self.own = None;
+            return;
+        }
+        if self.own.as_mut().is_none_or(|own| own.played().rate() != rate) {
+            #[expect(clippy::cast_precision_loss, reason = "a factor up to 24")]
+            let working = self.rate / self.decimator.factor() as f64;
+            let mut own = Remover::new(working, rate);
+            own.set_path(self.own.as_ref().and_then(Remover::path).cloned());
+            self.own = Some(own);
+        }
+        if let Some(own) = &mut self.own {
+            own.played().push(at_s, samples);
+        }
+    }
+
+    /// From now on takes off what arrives along this path of what it is told is played; `None`: nothing.
+    pub fn remove_own(&mut self, path: Option<OwnPath>) {
+        if let Some(own) = &mut self.own {
+            own.set_path(path);
+        }
+    }
+
+    /// The path along which our own sound is taken off.
+    #[must_use]
+    pub fn own_path(&self) -> Option<&OwnPath> {
+        self.own.as_ref()?.path()
     }
 
     /// What a level meter shows now.
@@ -120,11 +170,23 @@ impl Listener {
         self.picker.reset();
         #[expect(clippy::cast_precision_loss, reason = "f64 holds frames exactly for 1,000 years")]
         self.ticks.restart(frame as f64 + self.decimator.offset());
+        if let Some(own) = &mut self.own {
+            own.restart(self.ticks.working_time_s(self.rate));
+        }
     }
 
     /// One sample at the working rate.
     fn follow(&mut self, sample: f32) {
-        let sample = self.blocker.push(sample);
+        let mut sample = self.blocker.push(sample);
+        if let Some(own) = &mut self.own {
+            let next = own.next(self.ticks.working_time_s(self.rate));
+            let heard = next.map_or(0.0, |(played, heard)| {
+                self.played.push(played);
+                heard
+            });
+            sample -= heard;
+            self.removed.push(heard);
+        }
         self.sound.push(sample);
         self.ticks.samples += 1;
         let Some(errors) = self.predictor.push(sample) else { return };

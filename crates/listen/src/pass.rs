@@ -4,12 +4,13 @@ use sixrung_lesson::Criterion;
 
 use crate::chord::hear_chords;
 use crate::judge::judge;
-use crate::listener::{Caught, Listener};
+use crate::listener::{Caught, Listener, Stretch};
 use crate::onset::Onset;
+use crate::own::{Leftover, leftover};
 use crate::plan::PassPlan;
 use crate::quality::Quality;
 use crate::sound::PassSound;
-use crate::strums::strums;
+use crate::strums::{Strum, strums};
 use crate::verdict::PassVerdict;
 
 /// How far around its own stretch a pass keeps onsets, in seconds: what a bias moves and a sweep needs.
@@ -23,6 +24,26 @@ pub struct PassEar {
     onsets: Vec<Onset>,
     quality: Quality,
     sound: PassSound,
+    own: OwnShare,
+}
+
+/// What of the pass's sound we played ourselves.
+#[derive(Clone, Debug)]
+struct OwnShare {
+    played: PassSound,
+    removed: PassSound,
+    /// Whether it was told of all of it what we played.
+    known: bool,
+}
+
+impl OwnShare {
+    fn take_in(&mut self, at_s: f64, caught: Caught<'_>, within_s: (f64, f64)) {
+        let Stretch { rate, samples, .. } = caught.sound;
+        self.played.append_between(at_s, rate, caught.played, within_s);
+        self.removed.append_between(at_s, rate, caught.removed, within_s);
+        let before = self.played.samples.is_empty() && at_s < within_s.0;
+        self.known &= before || at_s >= within_s.1 || caught.played.len() == samples.len();
+    }
 }
 
 impl PassEar {
@@ -32,9 +53,10 @@ impl PassEar {
         // A string every 20 ms and a moment every 20 ms: more would be noise.
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a size hint")]
         let capacity = ((plan.length_s + 1.0) * 60.0).clamp(0.0, 1e6) as usize;
-        let quality = Quality { moments: Vec::with_capacity(capacity), own_sound_db: None };
-        let sound = PassSound::with_room(plan.length_s + 1.0);
-        Self { plan, latency_s, onsets: Vec::with_capacity(capacity), quality, sound }
+        let quality = Quality { moments: Vec::with_capacity(capacity), ..Quality::default() };
+        let room = || PassSound::with_room(plan.length_s + 1.0);
+        let own = OwnShare { played: room(), removed: room(), known: true };
+        Self { sound: room(), own, plan, latency_s, onsets: Vec::with_capacity(capacity), quality }
     }
 
     /// The same ear, knowing how strongly the program's own clicks arrive, as [`crate::own_sound_db`] finds it.
@@ -66,21 +88,10 @@ impl PassEar {
                 self.quality.moments.push(crate::level::Moment { end_s, ..*moment });
             }
         }
-        let (at_s, rate) = (caught.sound.at_s - self.latency_s, caught.sound.rate);
-        let (early, late) = ((from - at_s) * rate, (to - at_s) * rate);
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            clippy::cast_precision_loss,
-            reason = "clamped to the block"
-        )]
-        let index = |place: f64| place.clamp(0.0, caught.sound.samples.len() as f64) as usize;
-        let (first, last) = (index(early), index(late));
-        if first < last {
-            #[expect(clippy::cast_precision_loss, reason = "a block")]
-            let at_s = at_s + first as f64 / rate;
-            self.sound.append(at_s, rate, &caught.sound.samples[first..last]);
-        }
+        let Stretch { at_s, rate, samples } = caught.sound;
+        let at_s = at_s - self.latency_s;
+        self.sound.append_between(at_s, rate, samples, (from, to));
+        self.own.take_in(at_s, caught, (from, to));
     }
 
     /// The sound of the pass so far, on the player's clock.
@@ -104,8 +115,17 @@ impl PassEar {
     /// What became of the pass, by what has been heard so far.
     #[must_use]
     pub fn verdict(&self, criterion: &Criterion) -> PassVerdict {
-        let mut pass = judge(&self.plan, &strums(&self.onsets, &self.plan), criterion, &self.quality);
+        let strums = strums(&self.onsets, &self.plan);
+        let quality = Quality { leftover: self.leftover(&strums), ..self.quality.clone() };
+        let mut pass = judge(&self.plan, &strums, criterion, &quality);
         hear_chords(&self.plan, &self.sound, &mut pass);
         pass
+    }
+
+    /// What of the pass's sound is still ours; `None` where it is not known what we played, or we were silent.
+    fn leftover(&self, strums: &[Strum]) -> Option<Leftover> {
+        let strums_s: Vec<f64> = strums.iter().map(|strum| strum.at_s).collect();
+        let OwnShare { played, removed, known } = &self.own;
+        if *known { leftover(&self.sound, played, removed, &strums_s) } else { None }
     }
 }

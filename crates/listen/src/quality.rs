@@ -3,6 +3,7 @@
 use crate::level::Moment;
 use crate::median::median_f32;
 use crate::onset::Onset;
+use crate::own::Leftover;
 use crate::plan::PassPlan;
 use crate::strums::{LEAST_USUAL_RISE_DB, Strum};
 use crate::verdict::Reason;
@@ -18,6 +19,10 @@ const CLEARLY_HEARD_SHARE: usize = 8;
 /// The program's own clicks may be at most this much weaker than the strums before they are taken for them. A design
 /// choice of ours, below the 9 dB by which a strum nobody asked for must stand near the usual.
 const OWN_SOUND_BELOW_DB: f32 = 10.0;
+/// Of what is left of a pass so large a share may still be ours.
+const LARGEST_OWN_SHARE: f64 = 0.25;
+/// Strums so far below what was taken off under them may be its remains.
+const LEAST_ABOVE_REMOVED_DB: f64 = -12.0;
 /// Own clicks are looked for this close to where they should arrive, in seconds.
 const CLICK_NEAR_S: f64 = 0.040;
 
@@ -28,6 +33,8 @@ pub struct Quality {
     pub moments: Vec<Moment>,
     /// How strongly the program's own clicks arrive, see [`own_sound_db`]; `None` when unknown or not at all.
     pub own_sound_db: Option<f32>,
+    /// What of the pass's sound is still ours, where that could be measured: then it counts instead of the clicks.
+    pub leftover: Option<Leftover>,
 }
 
 /// How strongly the program's own clicks arrive in the microphone, in decibels re full scale: the median strength of
@@ -69,10 +76,20 @@ impl Quality {
             Some(Reason::Silence)
         } else if strums.iter().filter(|strum| strum.certain).count() < clearly_heard {
             Some(Reason::TooFaint)
-        } else if self.own_sound_db.is_some_and(|own| usual_db.is_some_and(|usual| own > usual - OWN_SOUND_BELOW_DB)) {
+        } else if self.is_ours(usual_db) {
             Some(Reason::OwnSound)
         } else {
             None
+        }
+    }
+
+    /// Whether what was heard may be our own sound rather than the player's.
+    fn is_ours(&self, usual_db: Option<f32>) -> bool {
+        match self.leftover {
+            Some(Leftover { share, above_removed_db }) => {
+                share > LARGEST_OWN_SHARE || above_removed_db.is_some_and(|above| above < LEAST_ABOVE_REMOVED_DB)
+            }
+            None => self.own_sound_db.zip(usual_db).is_some_and(|(own, usual)| own > usual - OWN_SOUND_BELOW_DB),
         }
     }
 }

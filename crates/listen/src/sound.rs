@@ -36,6 +36,17 @@ impl PassSound {
         self.samples.extend(samples[known..].iter().take(room));
     }
 
+    /// Appends the part of `samples`, of which the first was at `at_s`, that lies from one time to another.
+    pub(crate) fn append_between(&mut self, at_s: f64, rate: f64, samples: &[f32], (from_s, to_s): (f64, f64)) {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the block")]
+        let index = |time_s: f64| (((time_s - at_s) * rate).max(0.0) as usize).min(samples.len());
+        let (first, last) = (index(from_s), index(to_s));
+        if first < last {
+            #[expect(clippy::cast_precision_loss, reason = "a block")]
+            self.append(at_s + first as f64 / rate, rate, &samples[first..last]);
+        }
+    }
+
     /// The samples from one time to another, cut to what is kept.
     #[must_use]
     pub fn between(&self, from_s: f64, to_s: f64) -> &[f32] {

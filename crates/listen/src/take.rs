@@ -1,10 +1,13 @@
 //! A whole recording, judged as it would have been live.
 
+use std::sync::Arc;
+
 use sixrung_lesson::Criterion;
 
 use crate::level::Moment;
 use crate::listener::{Caught, Listener, Stretch};
 use crate::onset::Onset;
+use crate::own::{Learned as LearnedPath, Learning, OwnPath};
 use crate::pass::PassEar;
 use crate::plan::PassPlan;
 use crate::sound::PassSound;
@@ -15,7 +18,7 @@ use crate::verdict::{PassVerdict, Reason};
 const BLOCK: usize = 4096;
 
 /// How a recording is to be judged.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct TakeOptions {
     /// What counts as clean.
     pub criterion: Criterion,
@@ -24,6 +27,9 @@ pub struct TakeOptions {
     /// What the recording lags behind the player, in milliseconds. Only told apart from the player's own bias when
     /// the start is given.
     pub latency_ms: f64,
+    /// What the program played meanwhile, mono, at the recording's rate and beginning with it: taken off the recording
+    /// as far as the stretch before the first pass shows how it got there.
+    pub played: Option<Arc<[f32]>>,
 }
 
 /// A recording, judged.
@@ -41,20 +47,28 @@ pub struct TakeVerdict {
 /// beat 1. `None` when the rate is outside [`crate::RATES`].
 #[must_use]
 pub fn judge_take(samples: &[f32], rate: u32, plans: &[PassPlan], options: &TakeOptions) -> Option<TakeVerdict> {
-    let mut listener = Listener::new(rate)?;
-    let heard = HeardTake::new(&mut listener, samples);
-    let onsets = &heard.onsets;
+    let mut take = Take { samples, rate, played: options.played.as_deref(), path: None };
+    let mut heard = take.hear()?;
     let not_judged = |reason| TakeVerdict { passes: Vec::new(), reason: Some(reason), starts_at_s: None };
     if plans.iter().all(|plan| plan.strokes.is_empty()) {
         return Some(not_judged(Reason::NothingExpected));
     }
     let latency_s = options.latency_ms / 1000.0;
-    let starts_at_s = match options.starts_at_s {
-        Some(starts_at_s) => starts_at_s,
-        None => match find_start(plans, onsets, latency_s) {
-            Ok(starts_at_s) => starts_at_s,
-            Err(reason) => return Some(not_judged(reason)),
-        },
+    let start = |heard: &HeardTake| match options.starts_at_s {
+        Some(starts_at_s) => Ok(starts_at_s),
+        None => find_start(plans, &heard.onsets, latency_s),
+    };
+    let mut starts_at_s = start(&heard);
+    if let (Ok(at_s), Some(first)) = (starts_at_s, plans.first()) {
+        take.path = heard.own_path(first.starting_at(at_s + first.starts_s).reach_s().0 + latency_s);
+        if take.path.is_some() {
+            heard = take.hear()?;
+            starts_at_s = start(&heard);
+        }
+    }
+    let starts_at_s = match starts_at_s {
+        Ok(starts_at_s) => starts_at_s,
+        Err(reason) => return Some(not_judged(reason)),
     };
     let passes = plans.iter().map(|plan| {
         let mut ear = PassEar::new(plan.starting_at(starts_at_s + plan.starts_s), latency_s);
@@ -64,31 +78,80 @@ pub fn judge_take(samples: &[f32], rate: u32, plans: &[PassPlan], options: &Take
     Some(TakeVerdict { passes: passes.collect(), reason: None, starts_at_s: Some(starts_at_s) })
 }
 
+/// A recording, what was played meanwhile, and along which path it is taken off.
+struct Take<'a> {
+    samples: &'a [f32],
+    rate: u32,
+    played: Option<&'a [f32]>,
+    path: Option<OwnPath>,
+}
+
+impl Take<'_> {
+    /// `None` at a rate that is not taken.
+    fn hear(&self) -> Option<HeardTake> {
+        let mut listener = Listener::new(self.rate)?;
+        let mut heard = HeardTake::with_room(self.samples.len());
+        self.tell(&mut listener, None);
+        self.tell(&mut listener, Some(0));
+        listener.remove_own(self.path.clone());
+        for (index, block) in self.samples.chunks(BLOCK).enumerate() {
+            self.tell(&mut listener, Some(index + 1));
+            heard.take_in(listener.feed((index * BLOCK) as u64, block));
+        }
+        Some(heard)
+    }
+
+    /// Tells a block of what was played: silence for the one before the take, and beyond the end.
+    #[expect(clippy::cast_precision_loss, reason = "hours of frames")]
+    fn tell(&self, listener: &mut Listener, block: Option<usize>) {
+        let Some(played) = self.played else { return };
+        let mut sounds = [0.0; BLOCK];
+        let first = block.map_or(played.len(), |block| block * BLOCK).min(played.len());
+        let known = &played[first..played.len().min(first + BLOCK)];
+        sounds[..known.len()].copy_from_slice(known);
+        let at = block.map_or(-(BLOCK as f64), |block| (block * BLOCK) as f64);
+        listener.played(at / f64::from(self.rate), self.rate, &sounds);
+    }
+}
+
 /// All that a listener catches of a recording.
 struct HeardTake {
     onsets: Vec<Onset>,
     moments: Vec<Moment>,
     sound: PassSound,
+    played: PassSound,
+    removed: PassSound,
 }
 
 impl HeardTake {
-    fn new(listener: &mut Listener, samples: &[f32]) -> Self {
-        let (mut onsets, mut moments) = (Vec::new(), Vec::new());
-        let mut sound = PassSound { samples: Vec::with_capacity(samples.len()), ..PassSound::default() };
-        let mut frame = 0;
-        for block in samples.chunks(BLOCK) {
-            let caught = listener.feed(frame, block);
-            onsets.extend_from_slice(caught.onsets);
-            moments.extend_from_slice(caught.moments);
-            sound.append(caught.sound.at_s, caught.sound.rate, caught.sound.samples);
-            frame += block.len() as u64;
+    fn with_room(samples: usize) -> Self {
+        let room = || PassSound { samples: Vec::with_capacity(samples), ..PassSound::default() };
+        Self { onsets: Vec::new(), moments: Vec::new(), sound: room(), played: room(), removed: room() }
+    }
+
+    fn take_in(&mut self, caught: Caught<'_>) {
+        self.onsets.extend_from_slice(caught.onsets);
+        self.moments.extend_from_slice(caught.moments);
+        let Stretch { at_s, rate, samples } = caught.sound;
+        self.sound.append(at_s, rate, samples);
+        self.played.append(at_s, rate, caught.played);
+        self.removed.append(at_s, rate, caught.removed);
+    }
+
+    /// The path of our own sound, by what is heard before `until_s`.
+    fn own_path(&self, until_s: f64) -> Option<OwnPath> {
+        let mut learning = Learning::new(self.sound.starts_s, until_s);
+        learning.take_in(self.caught());
+        match learning.learn(None) {
+            LearnedPath::Path(path) => Some(path),
+            LearnedPath::NotHeard | LearnedPath::Disturbed => None,
         }
-        Self { onsets, moments, sound }
     }
 
     fn caught(&self) -> Caught<'_> {
         let PassSound { rate, starts_s, samples } = &self.sound;
         let sound = Stretch { at_s: *starts_s, rate: *rate, samples };
-        Caught { onsets: &self.onsets, moments: &self.moments, sound }
+        let (played, removed) = (&self.played.samples, &self.removed.samples);
+        Caught { onsets: &self.onsets, moments: &self.moments, sound, played, removed }
     }
 }

@@ -26,7 +26,8 @@ pub(super) fn judge(args: &Judge, out: &mut dyn Write) -> Result<u8, Fault> {
     }
     let plans = plans(&chosen, args.what.passes)?;
     let recording = decode(&args.take).map_err(|error| Fault::error(error.message()).hint(error.hint()))?;
-    let options = TakeOptions { criterion, starts_at_s: args.starts_at, latency_ms: args.latency_ms };
+    let (starts_at_s, latency_ms) = (args.starts_at, args.latency_ms);
+    let options = TakeOptions { criterion, starts_at_s, latency_ms, ..TakeOptions::default() };
     let judged = judge_take(&recording.mono, recording.rate, &plans, &options).ok_or_else(|| {
         Fault::error(format!("{}: {} frames a second can't be judged", args.take.display(), recording.rate))
             .hint("give a recording at 8000 to 192000 frames a second")
