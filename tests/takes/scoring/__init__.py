@@ -1,0 +1,1 @@
+"""What score.py counts, a module a question."""
