@@ -38,6 +38,7 @@ mod start;
 mod strums;
 mod sums;
 mod take;
+mod tuner;
 mod verdict;
 mod window;
 
@@ -54,5 +55,6 @@ pub use round_trip::{RoundTrip, find_round_trip};
 pub use sound::PassSound;
 pub use strums::{Strum, strums};
 pub use take::{TakeOptions, TakeVerdict, judge_take};
+pub use tuner::{Reading, Sounding, Tuner};
 pub use verdict::{ChordFinding, Finding, PassVerdict, Reason, StringFault, StringFinding, StrokeFinding, Verdict};
 pub use window::{LARGEST_SHARE_OF_SLOT, allowed_extras, allowed_faults, bias_limit_s, window_s};
