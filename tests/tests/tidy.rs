@@ -11,7 +11,7 @@ const MAY_USE: &[(&str, &[&str], &[&str])] = &[
     ("lesson", &[], &["ron", "serde"]),
     ("timeline", &["lesson"], &[]),
     ("audio", &["timeline"], &["crossbeam-channel"]),
-    ("listen", &["lesson", "timeline"], &["realfft"]),
+    ("listen", &["lesson", "timeline"], &["realfft", "serde"]),
     ("practice", &["lesson", "listen", "timeline"], &[]),
     ("devices", &["audio", "listen", "timeline"], &["cpal", "crossbeam-channel", "hound", "rodio", "rtrb"]),
     ("journal", &["lesson", "practice"], &["crossbeam-channel", "rusqlite"]),

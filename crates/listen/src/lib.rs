@@ -22,6 +22,7 @@ mod align;
 mod chord;
 mod decimate;
 mod judge;
+mod learned;
 mod level;
 mod listener;
 mod median;
@@ -44,6 +45,10 @@ mod window;
 
 pub use align::{Reach, align};
 pub use judge::judge;
+pub use learned::{
+    LEARNED_VERSION, LearnError, LearnPlan, LearnStep, LearnTask, Learned, LearnedDirection, LearnedShape,
+    LearnedWindow, Way, learn_take,
+};
 pub use level::{Hearing, HearingState, Moment};
 pub use listener::{Caught, Listener, RATES, Stretch};
 pub use onset::Onset;

@@ -6,6 +6,7 @@ use crate::chord::hear_chords;
 use crate::judge::judge;
 use crate::listener::{Caught, Listener, Stretch};
 use crate::onset::Onset;
+use crate::learned::{self, Learned};
 use crate::own::{Leftover, leftover};
 use crate::plan::PassPlan;
 use crate::quality::Quality;
@@ -27,6 +28,7 @@ pub struct PassEar {
     own: OwnShare,
 }
 
+    learned: Option<Arc<Learned>>,
 /// What of the pass's sound we played ourselves.
 #[derive(Clone, Debug)]
 struct OwnShare {
@@ -56,7 +58,7 @@ impl PassEar {
         let quality = Quality { moments: Vec::with_capacity(capacity), ..Quality::default() };
         let room = || PassSound::with_room(plan.length_s + 1.0);
         let own = OwnShare { played: room(), removed: room(), known: true };
-        Self { sound: room(), own, plan, latency_s, onsets: Vec::with_capacity(capacity), quality }
+        Self { sound: room(), own, plan, latency_s, onsets: Vec::with_capacity(capacity), quality, learned: None }
     }
 
     /// The same ear, knowing how strongly the program's own clicks arrive, as [`crate::own_sound_db`] finds it.
@@ -68,6 +70,13 @@ impl PassEar {
 
     /// The pass being heard.
     #[must_use]
+    /// The same ear, knowing how this player's shapes and strokes sound on this guitar.
+    #[must_use]
+    pub fn knowing(mut self, learned: Option<Arc<Learned>>) -> Self {
+        self.learned = learned;
+        self
+    }
+
     pub fn plan(&self) -> &PassPlan {
         &self.plan
     }
@@ -121,6 +130,9 @@ impl PassEar {
         hear_chords(&self.plan, &self.sound, &mut pass);
         pass
     }
+        if let Some(learned) = &self.learned {
+            learned::fill(learned, &self.plan, &self.sound, &mut pass);
+        }
 
     /// What of the pass's sound is still ours; `None` where it is not known what we played, or we were silent.
     fn leftover(&self, strums: &[Strum]) -> Option<Leftover> {

@@ -108,7 +108,7 @@ fn best_doubtful(found: &[Strum], cell: &Range<f64>) -> Option<Strum> {
     inside().copied().max_by(|one, other| one.gain_db.total_cmp(&other.gain_db))
 }
 
-fn sweeps(onsets: &[Onset], longest_s: f64) -> Vec<Strum> {
+pub(crate) fn sweeps(onsets: &[Onset], longest_s: f64) -> Vec<Strum> {
     let mut found = Vec::new();
     let mut rest = onsets;
     while let Some(first) = rest.first() {

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use sixrung_lesson::Criterion;
 
+use crate::learned::Learned;
 use crate::level::Moment;
 use crate::listener::{Caught, Listener, Stretch};
 use crate::onset::Onset;
@@ -30,6 +31,8 @@ pub struct TakeOptions {
     /// What the program played meanwhile, mono, at the recording's rate and beginning with it: taken off the recording
     /// as far as the stretch before the first pass shows how it got there.
     pub played: Option<Arc<[f32]>>,
+    /// How this player's shapes and strokes sound on this guitar; without it strings and directions are not told.
+    pub learned: Option<Arc<Learned>>,
 }
 
 /// A recording, judged.
@@ -71,7 +74,8 @@ pub fn judge_take(samples: &[f32], rate: u32, plans: &[PassPlan], options: &Take
         Err(reason) => return Some(not_judged(reason)),
     };
     let passes = plans.iter().map(|plan| {
-        let mut ear = PassEar::new(plan.starting_at(starts_at_s + plan.starts_s), latency_s);
+        let plan = plan.starting_at(starts_at_s + plan.starts_s);
+        let mut ear = PassEar::new(plan, latency_s).knowing(options.learned.clone());
         ear.take_in(heard.caught());
         ear.verdict(&options.criterion)
     });

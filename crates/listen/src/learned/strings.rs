@@ -1,0 +1,112 @@
+//! The strokes of one span of a chord to what is wrong with its strings.
+
+use super::form::LearnedShape;
+use super::grid::{POINTS, Spectra, WINDOWS};
+use super::hypotheses::{self, Deed, FLOOR, Hypothesis, Known};
+use super::segments::decibels;
+use crate::sound::PassSound;
+use crate::verdict::StringFault;
+
+/// Most faults told of one shape: a hand with more than two strings wrong holds another chord.
+const MOST_FAULTS: usize = 2;
+/// By how much a fault must explain a span better than no fault, as a log-likelihood.
+const NEEDED: [(StringFault, f64); 3] =
+    [(StringFault::Dead, 4.0), (StringFault::WrongFret, 4.0), (StringFault::ShouldBeMuted, 4.0)];
+/// A change of level that explains more than this is believed before faults are weighed.
+const LEVEL_NEEDED: f64 = 4.0;
+/// What is explained worse than this by everything is another chord, or no guitar: nothing is said of its strings.
+const WORST_FIT: f64 = 3.0;
+
+/// One learned shape, ready to compare strokes with.
+pub(super) struct StringEar {
+    known: Vec<Known>,
+    hypotheses: Vec<Hypothesis>,
+}
+
+/// A stroke of a span: when, and how long it was left alone, in seconds.
+pub(super) type Stroke = (f64, f64);
+
+impl StringEar {
+    pub(super) fn new(shape: &LearnedShape) -> Self {
+        let (known, hypotheses) = hypotheses::of(shape);
+        Self { known, hypotheses }
+    }
+
+    /// What is wrong, by string index, the heaviest first; pooled over the strokes of a span.
+    pub(super) fn listen(
+        &self,
+        spectra: &mut Spectra,
+        sound: &PassSound,
+        strokes: &[Stroke],
+    ) -> Vec<(usize, StringFault)> {
+        let pooled = self.pool(spectra, sound, strokes);
+        if pooled.is_empty() {
+            return Vec::new();
+        }
+        let mut bands: Vec<Vec<f64>> = self.known.iter().map(|known| known.mean.clone()).collect();
+        let mut fit = self.fit(&pooled, &bands, None);
+        let mut found: Vec<(usize, StringFault)> = Vec::new();
+        let mut settled: Vec<usize> = Vec::new();
+        while found.len() <= MOST_FAULTS {
+            let open = self.hypotheses.iter().filter(|hypothesis| !settled.contains(&hypothesis.string));
+            let tried = open.map(|hypothesis| (self.fit(&pooled, &bands, Some(hypothesis)), hypothesis));
+            let tried: Vec<_> = tried.collect();
+            let best = |is_fault: bool| {
+                let kind = tried.iter().filter(|tried| matches!(tried.1.deed, Deed::Fault(_)) == is_fault);
+                kind.max_by(|one, other| one.0.total_cmp(&other.0))
+            };
+            let level = best(false).map_or(fit, |level| level.0.max(fit));
+            let next = match (best(true), best(false)) {
+                (Some((with, hypothesis)), _) if with - level > needed(hypothesis.deed) => hypothesis,
+                (_, Some((with, hypothesis))) if with - fit > LEVEL_NEEDED => hypothesis,
+                _ => break,
+            };
+            for (bands, change) in bands.iter_mut().zip(&next.changes) {
+                bands.iter_mut().zip(change).for_each(|(band, change)| *band += change);
+            }
+            settled.push(next.string);
+            if let Deed::Fault(fault) = next.deed {
+                found.push((next.string, fault));
+            }
+            fit = self.fit(&pooled, &bands, None);
+        }
+        let weight: f64 =
+            pooled.iter().map(|(known, _, share)| share * self.known[*known].weights.iter().sum::<f64>()).sum();
+        if found.len() > MOST_FAULTS || -fit / weight > WORST_FIT {
+            return Vec::new();
+        }
+        found
+    }
+
+    /// Mean levels of all strokes by window: index of the known window, levels, share of the strokes. Each stroke is
+    /// heard in the longest window it was left alone for.
+    fn pool(&self, spectra: &mut Spectra, sound: &PassSound, strokes: &[Stroke]) -> Vec<(usize, Vec<f64>, f64)> {
+        let mut sums: Vec<(f64, Vec<f64>)> = vec![(0.0, vec![0.0; POINTS]); self.known.len()];
+        for (at_s, alone_s) in strokes {
+            let fits = self.known.iter().rposition(|known| WINDOWS[known.window].needs_s() <= *alone_s);
+            let Some(index) = fits else { continue };
+            let Some(spectrum) = spectra.of(sound, *at_s, self.known[index].window) else { continue };
+            sums[index].0 += 1.0;
+            sums[index].1.iter_mut().zip(spectrum).for_each(|(sum, power)| *sum += decibels(power + FLOOR));
+        }
+        let count: f64 = sums.iter().map(|sum| sum.0).sum();
+        let heard = sums.into_iter().enumerate().filter(|(_, sum)| sum.0 > 0.0);
+        heard.map(|(index, (n, sum))| (index, sum.into_iter().map(|level| level / n).collect(), n / count)).collect()
+    }
+
+    fn fit(&self, pooled: &[(usize, Vec<f64>, f64)], bands: &[Vec<f64>], with: Option<&Hypothesis>) -> f64 {
+        let mut expected = vec![0.0; POINTS];
+        let one = |(known, heard_db, share): &(usize, Vec<f64>, f64)| {
+            expected.copy_from_slice(&bands[*known]);
+            if let Some(hypothesis) = with {
+                expected.iter_mut().zip(&hypothesis.changes[*known]).for_each(|(power, change)| *power += change);
+            }
+            share * self.known[*known].fit(heard_db, &expected)
+        };
+        pooled.iter().map(one).sum()
+    }
+}
+
+fn needed(deed: Deed) -> f64 {
+    NEEDED.iter().find(|(fault, _)| deed == Deed::Fault(*fault)).map_or(f64::INFINITY, |needed| needed.1)
+}
