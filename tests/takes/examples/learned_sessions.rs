@@ -12,7 +12,7 @@ use sixrung_takes::{
 };
 
 /// Takes a session has after its learning take.
-const TAKES: usize = 3;
+const TAKES: usize = 4;
 
 fn main() -> Result<(), Error> {
     let mut args = std::env::args().skip(1);
@@ -65,7 +65,7 @@ fn session(
     let style = Style::draw(level_ms(lesson.criterion.level).0, dice);
     let room = dice.bits();
     let file = path.file_name().expect("a file").to_string_lossy();
-    let mut head = format!(
+    let head = format!(
         "\"program\":\"{}\",\"condition\":\"{}\",\"sweep_ms\":{},\"lesson\":\"{file}\"",
         program.name(),
         condition.name(),
@@ -105,7 +105,6 @@ fn session(
         let text = format!("{{{head},\"section\":\"{name}\",\"bpm\":{},{rest}}}\n", tempo.bpm());
         std::fs::write(base.with_extension("json"), text).expect("the truth can be written");
     }
-    head.clear();
     Ok(())
 }
 
@@ -136,14 +135,18 @@ fn learning(part: &Part) -> Part {
     Part { asked, stops_s: Vec::new(), pass_s: at_s, chords: part.chords.clone(), open: part.open.clone() }
 }
 
-/// At most one mistake on a string in each half of the pass, and one stroke in twenty-five the other way.
+/// At most two spans with a mistake of the left hand, and one stroke in twenty-five the other way.
 fn plant(part: &Part, dice: &mut Dice) -> Vec<Planted> {
     let mut planted = Vec::new();
     let mut used: Vec<usize> = Vec::new();
     for _ in 0..2 {
         let stroke = dice.below(part.asked.len());
         let span = part.span(stroke);
-        let mistake = if dice.chance(0.5) { Mistake::WrongFret } else { Mistake::MutedString };
+        let mistake = match dice.below(5) {
+            0 if part.chords.len() > 1 => Mistake::WrongChord,
+            0..=2 => Mistake::WrongFret,
+            _ => Mistake::MutedString,
+        };
         if dice.chance(0.6) && part.asked[stroke].chord.is_some() && !used.contains(&span.start) {
             used.push(span.start);
             planted.push(Planted { pass: 0, stroke, mistake });
@@ -167,7 +170,7 @@ fn ring_open(part: &Part, done: &mut Performance, onsets: &Onsets, dice: &mut Di
     let string = *dice.pick(&mute)?;
     let faulty = |struck: &&sixrung_takes::Struck| {
         span.contains(&struck.stroke)
-            && struck.mistakes.iter().any(|mistake| matches!(mistake, Mistake::WrongFret | Mistake::MutedString))
+            && struck.mistakes.iter().any(|mistake| !mistake.is_of_time() && *mistake != Mistake::WrongDirection)
     };
     if done.struck.iter().any(|struck| faulty(&struck)) {
         return None;
