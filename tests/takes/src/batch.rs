@@ -6,7 +6,7 @@ use crate::criterion::{default_allowance, level_ms};
 use crate::dice::Dice;
 use crate::error::Error;
 use crate::learn::{LearnTruth, Player, learn};
-use crate::mistakes::{Planted, draw_of_chord, draw_of_hands, draw_of_time};
+use crate::mistakes::{Planted, draw_of_chords, draw_of_hands, draw_of_time};
 use crate::part::{Part, Piece};
 use crate::room::Condition;
 use crate::synth::{Engine, Onsets, Program, Synth};
@@ -140,7 +140,7 @@ impl Batch {
 }
 
 /// As many mistakes as a clean pass may have, or in one pass up to four more than that. Where the hands err too, half of
-/// the passes that are not to be clean have a wrong chord instead of too many other mistakes.
+/// the passes that are not to be clean have one to three wrong chords instead of too many other mistakes.
 fn plant(order: &Order<'_>, part: &Part, clean: bool, with_hands: bool, dice: &mut Dice) -> Vec<Planted> {
     let set = order.piece.lesson.criterion.allowed_faults.map(usize::from);
     let allowed = set.unwrap_or_else(|| default_allowance(part.asked.len()));
@@ -152,7 +152,7 @@ fn plant(order: &Order<'_>, part: &Part, clean: bool, with_hands: bool, dice: &m
         let count = if too_many { allowed + 1 + dice.below(4) } else { dice.below(allowed + 1) };
         planted.extend(draw_of_time(count, pass, part, level_ms(order.level).0, dice));
         if pass == worst && by_chord {
-            planted.extend(draw_of_chord(pass, part, dice));
+            planted.extend(draw_of_chords(1 + dice.below(3), pass, part, dice));
         } else if with_hands {
             planted.extend(draw_of_hands(pass, part, dice));
         }

@@ -37,7 +37,9 @@ pub use criterion::{Outcome, Sounded, default_allowance, extras_allowance, judge
 pub use dice::Dice;
 pub use error::Error;
 pub use learn::{LearnStroke, LearnTruth, Player, learn};
-pub use mistakes::{KINDS, Mistake, Planted, draw_of_chord, draw_of_hands, draw_of_time, off_range_s, parse, window_s};
+pub use mistakes::{
+    KINDS, Mistake, Planted, draw_of_chords, draw_of_hands, draw_of_time, off_range_s, parse, window_s,
+};
 pub use part::{Asked, Chord, Part, Piece};
 pub use player::{Damp, Note, Performance, Struck, Style, perform};
 pub use room::{Beside, Condition, record, record_beside};

@@ -148,10 +148,16 @@ pub fn draw_of_hands(pass: usize, part: &Part, dice: &mut Dice) -> Option<Plante
     draw_of(&[WrongFret, MutedString, WrongDirection, OpenString], pass, part, dice)
 }
 
-/// A wrong chord, drawn: it makes the pass not clean.
+/// Up to `count` wrong chords, each in a span of its own: one makes the pass not clean.
 #[must_use]
-pub fn draw_of_chord(pass: usize, part: &Part, dice: &mut Dice) -> Option<Planted> {
-    draw_of(&[Mistake::WrongChord], pass, part, dice)
+pub fn draw_of_chords(count: usize, pass: usize, part: &Part, dice: &mut Dice) -> Vec<Planted> {
+    let mut planted: Vec<Planted> = Vec::new();
+    for _ in 0..count {
+        let drawn = draw_of(&[Mistake::WrongChord], pass, part, dice);
+        planted.extend(drawn.filter(|one| planted.iter().all(|other| !part.span(other.stroke).contains(&one.stroke))));
+    }
+    planted.sort_unstable();
+    planted
 }
 
 fn draw_of(mistakes: &[Mistake], pass: usize, part: &Part, dice: &mut Dice) -> Option<Planted> {
