@@ -1,17 +1,19 @@
 //! One pass as it is being heard: what the listener caught of it so far.
 
+use std::sync::Arc;
+
 use sixrung_lesson::Criterion;
 
 use crate::chord::hear_chords;
 use crate::judge::judge;
+use crate::learned::{self, Learned};
 use crate::listener::{Caught, Listener, Stretch};
 use crate::onset::Onset;
-use crate::learned::{self, Learned};
-use crate::own::{Leftover, leftover};
+use crate::own::Beside;
 use crate::plan::PassPlan;
 use crate::quality::Quality;
 use crate::sound::PassSound;
-use crate::strums::{Strum, strums};
+use crate::strums::strums;
 use crate::verdict::PassVerdict;
 
 /// How far around its own stretch a pass keeps onsets, in seconds: what a bias moves and a sweep needs.
@@ -26,9 +28,9 @@ pub struct PassEar {
     quality: Quality,
     sound: PassSound,
     own: OwnShare,
+    learned: Option<Arc<Learned>>,
 }
 
-    learned: Option<Arc<Learned>>,
 /// What of the pass's sound we played ourselves.
 #[derive(Clone, Debug)]
 struct OwnShare {
@@ -68,8 +70,6 @@ impl PassEar {
         self
     }
 
-    /// The pass being heard.
-    #[must_use]
     /// The same ear, knowing how this player's shapes and strokes sound on this guitar.
     #[must_use]
     pub fn knowing(mut self, learned: Option<Arc<Learned>>) -> Self {
@@ -77,6 +77,8 @@ impl PassEar {
         self
     }
 
+    /// The pass being heard.
+    #[must_use]
     pub fn plan(&self) -> &PassPlan {
         &self.plan
     }
@@ -124,20 +126,24 @@ impl PassEar {
     /// What became of the pass, by what has been heard so far.
     #[must_use]
     pub fn verdict(&self, criterion: &Criterion) -> PassVerdict {
-        let strums = strums(&self.onsets, &self.plan);
-        let quality = Quality { leftover: self.leftover(&strums), ..self.quality.clone() };
+        let mut strums = strums(&self.onsets, &self.plan);
+        let mut quality = self.quality.clone();
+        if let Some(beside) = self.beside() {
+            let strums_s: Vec<f64> = strums.iter().map(|strum| strum.at_s).collect();
+            quality.leftover = beside.leftover(&strums_s);
+            strums.retain(|strum| !beside.is_remains(strum.at_s));
+        }
         let mut pass = judge(&self.plan, &strums, criterion, &quality);
         hear_chords(&self.plan, &self.sound, &mut pass);
-        pass
-    }
         if let Some(learned) = &self.learned {
             learned::fill(learned, &self.plan, &self.sound, &mut pass);
         }
+        pass
+    }
 
-    /// What of the pass's sound is still ours; `None` where it is not known what we played, or we were silent.
-    fn leftover(&self, strums: &[Strum]) -> Option<Leftover> {
-        let strums_s: Vec<f64> = strums.iter().map(|strum| strum.at_s).collect();
+    /// The pass's sound and ours in it; `None` where it is not known what we played.
+    fn beside(&self) -> Option<Beside<'_>> {
         let OwnShare { played, removed, known } = &self.own;
-        if *known { leftover(&self.sound, played, removed, &strums_s) } else { None }
+        known.then_some(Beside { heard: &self.sound, played, removed })
     }
 }

@@ -19,10 +19,6 @@ const CLEARLY_HEARD_SHARE: usize = 8;
 /// The program's own clicks may be at most this much weaker than the strums before they are taken for them. A design
 /// choice of ours, below the 9 dB by which a strum nobody asked for must stand near the usual.
 const OWN_SOUND_BELOW_DB: f32 = 10.0;
-/// Of what is left of a pass so large a share may still be ours.
-const LARGEST_OWN_SHARE: f64 = 0.25;
-/// Strums so far below what was taken off under them may be its remains.
-const LEAST_ABOVE_REMOVED_DB: f64 = -12.0;
 /// Own clicks are looked for this close to where they should arrive, in seconds.
 const CLICK_NEAR_S: f64 = 0.040;
 
@@ -86,9 +82,7 @@ impl Quality {
     /// Whether what was heard may be our own sound rather than the player's.
     fn is_ours(&self, usual_db: Option<f32>) -> bool {
         match self.leftover {
-            Some(Leftover { share, above_removed_db }) => {
-                share > LARGEST_OWN_SHARE || above_removed_db.is_some_and(|above| above < LEAST_ABOVE_REMOVED_DB)
-            }
+            Some(leftover) => leftover.may_be_ours(),
             None => self.own_sound_db.zip(usual_db).is_some_and(|(own, usual)| own > usual - OWN_SOUND_BELOW_DB),
         }
     }

@@ -144,9 +144,14 @@ impl HeardTake {
 
     /// The path of our own sound, by what is heard before `until_s`.
     fn own_path(&self, until_s: f64) -> Option<OwnPath> {
-        let mut learning = Learning::new(self.sound.starts_s, until_s);
-        learning.take_in(self.caught());
-        match learning.learn(None) {
+        let mut learning = Learning::new();
+        let Caught { sound, played, removed, .. } = self.caught();
+        let until = self.sound.between(f64::NEG_INFINITY, until_s).len();
+        let cut = |samples: &[f32]| until.min(samples.len());
+        let sound = Stretch { samples: &sound.samples[..until], ..sound };
+        let (played, removed) = (&played[..cut(played)], &removed[..cut(removed)]);
+        learning.take_in(Caught { onsets: &[], moments: &[], sound, played, removed });
+        match learning.learn(sound.at_s, until_s, None) {
             LearnedPath::Path(path) => Some(path),
             LearnedPath::NotHeard | LearnedPath::Disturbed => None,
         }

@@ -7,6 +7,8 @@ use super::spectrum::{Spectra, Spectrum};
 /// Rounds of filling in what can't be used, each followed by a new fit: what is left of an error falls by the share
 /// that was filled in.
 const ROUNDS: usize = 4;
+/// With all in use only the noise is to be found.
+const ROUNDS_OF_ALL: usize = 2;
 /// Others are looked for when the fit has settled this far.
 const OTHERS_AT_ROUND: usize = 2;
 /// Noise beneath all that is assumed at first, as a share of what was played, and at the least.
@@ -93,9 +95,10 @@ impl Pair {
         let mut loading = FIRST_LOADING * auto[0];
         let mut fitted = Fitted { taps: vec![0.0; count], others: 0.0 };
         let mut filled = vec![0.0; length + reach];
-        for round in 0..ROUNDS {
+        let rounds = if others == Others::LeaveOut { ROUNDS } else { ROUNDS_OF_ALL };
+        for round in 0..rounds {
             let own = spectra.convolution(&fitted.taps, lag, &played, length + reach);
-            if round == OTHERS_AT_ROUND && others == Others::LeaveOut {
+            if round == OTHERS_AT_ROUND {
                 fitted.others = self.leave_out_others(&own, usable_from, &mut usable);
             }
             for (index, filled) in filled.iter_mut().enumerate() {

@@ -3,7 +3,7 @@
 //!
 //! Phases: [`Played`] brings what went out to the microphone's working rate and clock → [`Learning`] gathers a stretch
 //! in which only we sound and makes an [`OwnPath`] of it → [`Remover`] takes what comes along that path off, sample by
-//! sample → [`leftover`] tells at the end of a pass whether what remains is still ours. The path is a plain filter, found
+//! sample → [`Leftover`] tells at the end of a pass whether what remains is still ours. The path is a plain filter, found
 //! in one step and then left alone: one that went on adapting would learn the player away, who plays the same chords
 //! at the same time.
 
@@ -20,5 +20,5 @@ pub use learning::{Learned, Learning};
 pub use leftover::Leftover;
 pub use path::OwnPath;
 
-pub(crate) use leftover::leftover;
+pub(crate) use leftover::Beside;
 pub(crate) use remover::Remover;
