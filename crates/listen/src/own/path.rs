@@ -1,14 +1,14 @@
 //! The way our sound takes: speakers, air, walls, microphone.
 
-/// How long a path is followed after its beginning, in seconds: the first 300 ms of a room's decay (14,400 taps at
-/// 48 kHz removed 26 dB of click and 18 dB of click and accompaniment; measured here on 60 mixed clips).
-pub(crate) const LENGTH_S: f64 = 0.300;
+/// How long a path is followed after its beginning, in seconds: by then a room that decays by 60 dB in half a second has
+/// fallen by 24 dB, well below what a count-in's clicks let be learned.
+pub(crate) const LENGTH_S: f64 = 0.200;
 /// A path begins this much before its strongest tap, in seconds.
 pub(crate) const BEFORE_STRONGEST_S: f64 = 0.005;
 /// The largest lag of what we play behind its own stamp, and ahead of it, in seconds: what drivers don't tell. A
-/// wireless headset lags by up to 0.3 s (common practice, no source).
+/// wireless headset lags by up to 0.3 s (common practice, no source); a sound server's stamps wander by 3 ms.
 pub(crate) const LARGEST_LAG_S: f64 = 0.600;
-pub(crate) const LARGEST_LEAD_S: f64 = 0.005;
+pub(crate) const LARGEST_LEAD_S: f64 = 0.003;
 
 /// A linear path from what is played to what the microphone hears of it, at the listener's working rate.
 #[derive(Clone, Debug, PartialEq)]
