@@ -1,5 +1,6 @@
 //! From a coarse period to a fine pitch: each longer window starts from what the shorter one found.
 
+use super::octave;
 use super::partials::Pair;
 use super::period::PeriodFinder;
 use super::stiff::{PARTIALS, Partial, StiffString};
@@ -19,6 +20,8 @@ const LAW_CENTS: f64 = 0.3;
 /// Longer windows are left out when the pitch moves: when they differ by so many standard deviations, and this much.
 const MOVED_DEVIATIONS: f64 = 3.0;
 const MOVED_CENTS: f64 = 1.0;
+/// The window octaves are told by.
+const TELLS_OCTAVES: usize = 2;
 /// Partials lie below this share of the sample rate: the decimator's pass band.
 const HIGHEST_SHARE: f64 = 0.42;
 
@@ -57,13 +60,22 @@ impl Ladder {
     }
 
     /// The string that sounds at the end of `sound`, all of which it has sounded; `None` when no pitch is clear.
-    pub(super) fn climb(&mut self, sound: &[f32]) -> Option<Found> {
+    /// `expects` says of a frequency whether it is what one would rather hear than its octave.
+    pub(super) fn climb(&mut self, sound: &[f32], expects: impl Fn(f64) -> bool) -> Option<Found> {
         let shortest = self.shortest();
         if sound.len() < shortest {
             return None;
         }
         let period = self.finder.find(&sound[sound.len() - shortest..]).filter(|period| period.clarity >= CLEAR)?;
-        let guess = StiffString::guess(period.hertz);
+        let mut guess = StiffString::guess(period.hertz);
+        if !expects(period.hertz) && expects(0.5 * period.hertz) {
+            // The window twice as long tells partials of the lower octave apart, once there is one.
+            let rung = usize::from(sound.len() >= self.windows[TELLS_OCTAVES].length) * TELLS_OCTAVES;
+            self.windows[rung].take(sound);
+            if octave::sounds_below(&self.windows[rung], self.rate, &guess) {
+                guess = StiffString::guess(0.5 * period.hertz);
+            }
+        }
         let first = measure(&mut self.windows[0], sound, self.rate, &guess, FIRST_PARTIALS)?;
         let string = measure(&mut self.windows[0], sound, self.rate, &first, PARTIALS)?;
         let mut best = Found { string, rung: 0 };

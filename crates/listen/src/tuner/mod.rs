@@ -7,6 +7,7 @@
 
 mod hum;
 mod ladder;
+mod octave;
 mod partials;
 mod period;
 mod pluck;
@@ -29,8 +30,12 @@ const UNPITCHED_S: f64 = 0.5;
 const HUM_S: f64 = 1.5;
 /// A reading holds through this much doubt, in seconds: the needle should not blink.
 const HOLD_S: f64 = 0.1;
-/// A pitch is steady when it is known to this many cents. A tenth of what a good ear hears (5 cents: common practice).
-const STEADY_CENTS: f64 = 0.5;
+/// A pitch is steady when it is known to this many cents: real strings' partials disagree by more than the noise does.
+const STEADY_CENTS: f64 = 1.5;
+/// A reading worse than this does not replace a better one.
+const UNSURE_CENTS: f64 = 3.0;
+/// From one analysis to the next a ringing string moves less than this, in cents.
+const SAME_CENTS: f64 = 100.0;
 
 /// What the tuner hears.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -186,16 +191,22 @@ impl Tuner {
 
     fn read(&mut self) {
         let Some(rung) = self.rung else { return };
-        let Some(found) = self.ladder.climb(self.history.last(rung)) else {
+        let held = match self.sounding {
+            Sounding::String(reading) => Some(reading),
+            _ => None,
+        };
+        let (strings, pinned) = (&self.strings, self.pinned);
+        // A string that rings does not jump to its octave; one that begins is most likely one of ours.
+        let expects = |hertz: f64| match held {
+            Some(held) => strings::cents(hertz, held.hertz).abs() <= SAME_CENTS,
+            None => strings.is_plain(hertz, pinned),
+        };
+        let Some(found) = self.ladder.climb(self.history.last(rung), expects) else {
             self.doubt();
             return;
         };
-        let held = match self.sounding {
-            Sounding::String(reading) => Some(reading.string),
-            _ => None,
-        };
         let hertz = found.string.partial_hz(1.0);
-        let Some(meant) = self.strings.meant(hertz, self.pinned, held) else {
+        let Some(meant) = self.strings.meant(hertz, self.pinned, held.map(|held| held.string)) else {
             self.doubt();
             return;
         };
@@ -207,8 +218,12 @@ impl Tuner {
             self.sounding = Sounding::Unclear;
             return;
         }
-        self.unpitched_s = 0.0;
         let deviation_cents = found.string.deviation_cents;
+        if deviation_cents > UNSURE_CENTS && held.is_some() {
+            self.doubt();
+            return;
+        }
+        self.unpitched_s = 0.0;
         self.sounding = Sounding::String(Reading {
             string: meant.string,
             target: self.strings.pitch(meant.string),

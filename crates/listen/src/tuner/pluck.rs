@@ -2,7 +2,7 @@
 
 /// Length of a frame in seconds: longer than one round of the lowest string taken, so that each holds its pulse.
 pub(super) const FRAME_S: f64 = 0.02;
-/// A pluck brightens the sound to this many times its power in the frames before.
+/// A pluck brightens the sound, or in a noisy room at least raises it, to this many times its power in the frames before.
 const RISE: f32 = 4.0;
 const BEFORE: usize = 3;
 /// While it still brightens by this from frame to frame the pluck is not over.
@@ -39,7 +39,7 @@ pub(super) struct PluckFinder {
     last: f32,
     power: f32,
     bright: f32,
-    before: [f32; BEFORE],
+    before: [(f32, f32); BEFORE],
     frames: u32,
     room: f32,
     note: Option<Note>,
@@ -62,7 +62,7 @@ impl PluckFinder {
             last: 0.0,
             power: 0.0,
             bright: 0.0,
-            before: [f32::MAX; BEFORE],
+            before: [(f32::MAX, f32::MAX); BEFORE],
             frames: 0,
             room: 0.0,
             note: None,
@@ -85,7 +85,7 @@ impl PluckFinder {
         (self.fill, self.power, self.bright) = (0, 0.0, 0.0);
         let event = self.follow(power, bright);
         self.before.rotate_right(1);
-        self.before[0] = bright;
+        self.before[0] = (power, bright);
         Some(event)
     }
 
@@ -95,9 +95,13 @@ impl PluckFinder {
             self.room = if self.frames == 1 { power } else { 0.5 * (self.room + power) };
             return Event::Quiet;
         }
-        let brightest = self.before.iter().copied().fold(0.0, f32::max);
-        let struck = bright >= RISE * brightest && power >= BEGINS * self.room && power > SILENCE;
-        let rising = self.note.is_some_and(|note| note.rising) && bright >= STILL_RISING * self.before[0];
+        let (loudest, brightest) = self
+            .before
+            .iter()
+            .fold((0.0, 0.0), |most: (f32, f32), (power, bright)| (most.0.max(*power), most.1.max(*bright)));
+        let rises = bright >= RISE * brightest || power >= RISE * loudest;
+        let struck = rises && power >= BEGINS * self.room && power > SILENCE;
+        let rising = self.note.is_some_and(|note| note.rising) && bright >= STILL_RISING * self.before[0].1;
         if struck || rising {
             let peak = self.note.filter(|_| rising).map_or(power, |note| note.peak.max(power));
             self.note = Some(Note { power, peak, rising: true });

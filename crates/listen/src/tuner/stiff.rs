@@ -58,7 +58,7 @@ impl StiffString {
         }
         let scale = partials[0].hertz / f64::from(partials[0].number);
         let mut trust = [1.0; PARTIALS];
-        let mut line = Line::through(partials, &trust, scale);
+        let mut line = Line::usual(partials, scale);
         for _ in 0..ROUNDS {
             let spread = robust_spread(partials, &line, scale).max(1.0);
             for (weight, partial) in trust.iter_mut().zip(partials) {
@@ -88,6 +88,19 @@ struct Line {
 }
 
 impl Line {
+    /// The line of usual stiffness with as many partials above it as below: a start no outlier can pull away.
+    fn usual(partials: &[Partial], scale: f64) -> Self {
+        let mut heights = [0.0; PARTIALS];
+        for (height, partial) in heights.iter_mut().zip(partials) {
+            let (square, measured) = coordinates(partial, scale);
+            *height = measured / (1.0 + USUAL_STIFFNESS * square);
+        }
+        let heights = &mut heights[..partials.len()];
+        heights.sort_by(f64::total_cmp);
+        let height = heights[heights.len() / 2];
+        Self { height, slope: USUAL_STIFFNESS * height, variance_at_1: f64::INFINITY }
+    }
+
     fn through(partials: &[Partial], trust: &[f64; PARTIALS], scale: f64) -> Self {
         // What is usual counts as one more measurement, of the slope alone.
         let prior = STIFFNESS_SPREAD.powi(-2);

@@ -11,6 +11,10 @@ const PINNED_REACH: f64 = 700.0;
 /// middle stays with its string. A design choice of ours.
 const HOLD: f64 = 100.0;
 
+/// So near a string a pitch is plainly that string's: half the least interval of a guitar's strings, and more than
+/// strings are usually off. A design choice of ours.
+const PLAIN: f64 = 150.0;
+
 /// The open strings as they should sound.
 #[derive(Clone, Debug)]
 pub(super) struct Strings(Vec<Pitch>);
@@ -41,6 +45,14 @@ impl Strings {
     pub(super) fn lowest_hz(&self) -> f64 {
         let lowest = self.0.iter().map(|pitch| pitch.hertz()).fold(f64::INFINITY, f64::min);
         lowest * (-PINNED_REACH / 1200.0).exp2()
+    }
+
+    /// Whether `hertz` is plainly one of the strings, or the one asked for.
+    pub(super) fn is_plain(&self, hertz: f64, pinned: Option<usize>) -> bool {
+        if pinned.is_some() {
+            return self.meant(hertz, pinned, None).is_some();
+        }
+        self.meant(hertz, None, None).is_some_and(|meant| meant.cents.abs() <= PLAIN)
     }
 
     /// The string meant by `hertz`: the one asked for, or the nearest; `held` is what the note is called so far.
