@@ -5,7 +5,7 @@ use sixrung_lesson::{ChordSymbol, Kind, Pitch};
 use crate::plan::PlannedShape;
 
 /// Shapes beginners learn first, frets from the heaviest string: common practice.
-const SHAPES: [(&str, &str); 41] = [
+const SHAPES: [(&str, &str); 42] = [
     ("C", "x32010"),
     ("C7", "x32310"),
     ("Cmaj7", "x32000"),
@@ -32,6 +32,7 @@ const SHAPES: [(&str, &str); 41] = [
     ("G", "320003"),
     ("G", "320033"),
     ("G7", "320001"),
+    ("Gmaj7", "320002"),
     ("Gm", "355333"),
     ("A", "x02220"),
     ("Am", "x02210"),

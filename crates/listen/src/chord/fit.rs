@@ -47,10 +47,18 @@ fn floor() -> f32 {
     10.0_f32.powf(FLOOR_DB / 10.0)
 }
 
+/// A fit.
+pub(super) struct Fit {
+    /// Higher is better: the logarithm of a likelihood, nearly.
+    pub score: f32,
+    /// Power of each row as the shape explains it.
+    pub explained: Rows,
+}
+
 /// Finds how loud each string was that would explain best what was heard, by multiplicative updates that lower the
 /// Itakura–Saito distance (Févotte, Bertin & Durrieu 2009), and scores that in
-/// decibels: higher is better.
-pub(super) fn fit(heard: &Heard, voicing: &Voicing, strings: &Strings, all_strings: bool) -> f32 {
+/// decibels.
+pub(super) fn fit(heard: &Heard, voicing: &Voicing, strings: &Strings, all_strings: bool) -> Fit {
     let keys = voicing.sounding.iter().chain(&voicing.mute);
     let spectra: Vec<&Rows> = keys.filter_map(|key| strings.at(*key)).collect();
     let sounding = voicing.sounding.len();
@@ -73,7 +81,7 @@ pub(super) fn fit(heard: &Heard, voicing: &Voicing, strings: &Strings, all_strin
         .map(|row| ((heard.decibels[row] - 10.0 * explained[row].log10()) / STRAY_DB).clamp(-MOST_MISFIT, MOST_MISFIT))
         .map(|misfit| misfit * misfit / 2.0)
         .sum();
-    -misfit - cost(&levels, sounding, all_strings)
+    Fit { score: -misfit - cost(&levels, sounding, all_strings), explained }
 }
 
 fn sum(spectra: &[&Rows], levels: &[f32]) -> Rows {

@@ -18,13 +18,9 @@ use crate::verdict::{ChordFinding, PassVerdict, Verdict};
 
 use decide::Candidates;
 use spans::{LOOKS_S, Looks, Span, looks, spans};
-use spectrum::{ROWS, Rows, Spectrograph};
+use spectrum::{Look, Spectrograph};
 use strings::Strings;
 use tuning::TuningSum;
-
-/// Looks are pooled by the mean of their powers raised to this, and the root of it: what sounds in most looks weighs
-/// more than what is loud in one.
-const POOLING: f32 = 0.25;
 
 /// Hears the chords of a judged pass: fills in its strokes' chords and the guitar's tuning. A wrong chord makes a clean
 /// pass not clean.
@@ -41,9 +37,9 @@ pub(crate) fn hear_chords(plan: &PassPlan, sound: &PassSound, pass: &mut PassVer
     let cents = pass.tuning_cents.unwrap_or(0.0);
     let mut candidates: Vec<Option<Candidates>> = plan.shapes.iter().map(|_| None).collect();
     for (span, looks) in &spans {
-        let rows = ear.pooled(looks, cents);
+        let heard = ear.hear(looks, cents);
         let candidates = candidates[span.shape].get_or_insert_with(|| Candidates::new(&plan.shapes, span.shape));
-        let decision = candidates.decide(rows, ear.strings(looks.length), looks);
+        let decision = candidates.decide(&heard, ear.strings(looks.length), looks.all_strings);
         for stroke in &mut pass.strokes[span.strokes.clone()] {
             stroke.chord = decision.finding;
             stroke.sounded_like.clone_from(&decision.sounded_like);
@@ -85,17 +81,15 @@ impl<'a> ChordEar<'a> {
         sum.cents()
     }
 
-    fn pooled(&mut self, looks: &Looks, cents: f64) -> Rows {
-        let mut pooled = [0.0; ROWS];
+    /// What is heard in a span.
+    fn hear(&mut self, looks: &Looks, cents: f64) -> Vec<Look> {
+        let mut heard = Vec::with_capacity(looks.at_s.len());
         for at_s in &looks.at_s {
             if self.look(*at_s, looks.length) {
-                let rows = self.spectrograph.rows(&self.power, cents);
-                for (sum, row) in pooled.iter_mut().zip(rows) {
-                    *sum += row.powf(POOLING);
-                }
+                heard.push(self.spectrograph.heard(&self.power, looks.length, cents));
             }
         }
-        pooled.map(|sum| sum.powf(1.0 / POOLING))
+        heard
     }
 
     fn strings(&mut self, length: usize) -> &Strings {

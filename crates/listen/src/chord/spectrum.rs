@@ -1,5 +1,6 @@
 //! Sound to how strong each semitone is in it.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use realfft::num_complex::{Complex, Complex32};
@@ -14,9 +15,16 @@ pub(super) const ROWS: usize = 68;
 /// A partial belongs to a semitone when it lies so near, in cents: strings are out of tune with each other and their
 /// upper partials sharp.
 pub(super) const NEAR_CENTS: f64 = 33.0;
-/// The noise floor is this quantile of the spectrum within this many semitones either way: partials fill less.
-const FLOOR_QUANTILE: f64 = 0.25;
+/// The noise floor is the lowest quarter of the spectrum within this many semitones either way: partials fill less.
+const FLOOR_ONE_IN: usize = 4;
 const FLOOR_SEMITONES: f64 = 5.0;
+/// Noise peaks stand so far above that quantile, in power: 6 dB.
+const FLOOR_MARGIN: f32 = 4.0;
+/// Between the semitones is looked at where a look parts them: from so many hertz over its length in seconds, where a
+/// quarter of a semitone is as wide as half a main lobe, up to E6, so near the middle between two.
+const ASTRAY_FROM: f64 = 200.0;
+const ASTRAY_ROWS: usize = 60;
+const ASTRAY_SEMITONES: f64 = 0.12;
 
 /// Power of each semitone from [`LOWEST_KEY`] up, the noise floor taken off.
 pub(super) type Rows = [f32; ROWS];
@@ -78,28 +86,73 @@ impl Spectrograph {
         self.rate / self.input.len() as f64
     }
 
-    /// The strongest bin near each semitone, above the noise around it.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bins within the spectrum")]
-    pub(super) fn rows(&mut self, power: &[f32], cents: f64) -> Rows {
-        let bin_hz = self.bin_hz();
-        let range = |row: f64, around: f64| {
-            let from = (hertz(row - around, cents) / bin_hz).round() as usize;
-            let to = (hertz(row + around, cents) / bin_hz).round() as usize;
-            from.min(power.len() - 1)..(to + 1).min(power.len())
-        };
-        let mut rows = [0.0; ROWS];
-        for (index, value) in (0_u8..).zip(&mut rows) {
-            let row = f64::from(index);
-            let peak = power[range(row, NEAR_CENTS / 100.0)].iter().copied().fold(0.0, f32::max);
-            self.sorted.clear();
-            self.sorted.extend_from_slice(&power[range(row, FLOOR_SEMITONES)]);
-            #[expect(clippy::cast_precision_loss, reason = "a few thousand")]
-            let place = (self.sorted.len() as f64 * FLOOR_QUANTILE) as usize;
-            let floor = *self.sorted.select_nth_unstable_by(place, f32::total_cmp).1;
-            *value = (peak - 4.0 * floor).max(0.0);
+    /// What a look tells, in a guitar that is off by `cents`.
+    pub(super) fn heard(&mut self, power: &[f32], length: usize, cents: f64) -> Look {
+        let mut look = Look { rows: [0.0; ROWS], off_cents: [0.0; ROWS], astray: 0.0 };
+        for index in 0..ROWS {
+            let row = as_row(index);
+            let bin = loudest(power, self.range(power, row, NEAR_CENTS / 100.0, cents));
+            let off = 1200.0 * (peak(power, bin) * self.bin_hz() / hertz(row, cents)).log2();
+            look.rows[index] = (power[bin] - FLOOR_MARGIN * self.floor(power, row, cents)).max(0.0);
+            #[expect(clippy::cast_possible_truncation, reason = "cents")]
+            let off = off as f32;
+            look.off_cents[index] = off;
         }
-        rows
+        let least_hz = ASTRAY_FROM / LOOKS_S[length];
+        let (mut on, mut off) = (0.0, 1e-9);
+        for row in (0..ASTRAY_ROWS).map(as_row).filter(|row| hertz(*row, 0.0) > least_hz) {
+            on += power[loudest(power, self.range(power, row, NEAR_CENTS / 100.0, cents))].sqrt();
+            off += power[loudest(power, self.range(power, row + 0.5, ASTRAY_SEMITONES, cents))].sqrt();
+        }
+        look.astray = off / (on + 1e-9);
+        look
     }
+
+    /// The bins within `around` semitones of a row.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bins within the spectrum")]
+    fn range(&self, power: &[f32], row: f64, around: f64, cents: f64) -> Range<usize> {
+        let bin = |row: f64| (hertz(row, cents) / self.bin_hz()).round() as usize;
+        bin(row - around).min(power.len() - 1)..(bin(row + around) + 1).min(power.len())
+    }
+
+    fn floor(&mut self, power: &[f32], row: f64, cents: f64) -> f32 {
+        let range = self.range(power, row, FLOOR_SEMITONES, cents);
+        self.sorted.clear();
+        self.sorted.extend_from_slice(&power[range]);
+        let place = self.sorted.len() / FLOOR_ONE_IN;
+        *self.sorted.select_nth_unstable_by(place, f32::total_cmp).1
+    }
+}
+
+/// One look at a sound.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Look {
+    /// Power of each semitone.
+    pub rows: Rows,
+    /// Where in the semitone its peak lies, in cents from the middle.
+    pub off_cents: Rows,
+    /// How much lies between the semitones, re what lies on them, 0 up. Voices glide and shake, strings do not.
+    pub astray: f32,
+}
+
+#[expect(clippy::cast_precision_loss, reason = "68 at most")]
+fn as_row(index: usize) -> f64 {
+    index as f64
+}
+
+fn loudest(power: &[f32], range: Range<usize>) -> usize {
+    let start = range.start;
+    range.max_by(|one, other| power[*one].total_cmp(&power[*other])).unwrap_or(start)
+}
+
+/// Where a peak around `bin` lies, in bins: a parabola through the logarithms of three (Smith & Serra 1987).
+#[expect(clippy::cast_precision_loss, reason = "a few thousand bins")]
+pub(super) fn peak(power: &[f32], bin: usize) -> f64 {
+    let log = |bin: usize| power.get(bin).map_or(0.0, |power| f64::from(power.max(1e-20)).ln());
+    let (before, at, after) = (log(bin.saturating_sub(1)), log(bin), log(bin + 1));
+    let bend = before - 2.0 * at + after;
+    let off = if bend < 0.0 { 0.5 * (before - after) / bend } else { 0.0 };
+    bin as f64 + off.clamp(-1.0, 1.0)
 }
 
 /// Raised cosine of unit sum, so that a steady tone is equally high in looks of any length.

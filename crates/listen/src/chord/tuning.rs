@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use super::spectrum::hertz;
+use super::spectrum::{hertz, peak};
 
 /// Peaks between these are looked at, in hertz: first partials, and low ones of the bass strings.
 const RANGE_HZ: (f64, f64) = (95.0, 900.0);
@@ -23,19 +23,17 @@ pub(super) struct TuningSum {
 
 impl TuningSum {
     /// Takes in the power spectrum of a look.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss, reason = "bins")]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bins")]
     pub(super) fn add(&mut self, power: &[f32], bin_hz: f64) {
         let (from, to) = ((RANGE_HZ.0 / bin_hz) as usize, (RANGE_HZ.1 / bin_hz) as usize);
         let Some(range) = power.get(from..to) else { return };
         let most = range.iter().copied().fold(0.0, f32::max);
         for (index, three) in range.windows(3).enumerate() {
             let is_peak = three[1] > LEAST_POWER * most && three[1] >= three[0] && three[1] > three[2];
-            if !is_peak || three[0] <= 0.0 || three[2] <= 0.0 {
+            if !is_peak {
                 continue;
             }
-            // A parabola through the logarithms of three bins (Smith & Serra 1987).
-            let [before, at, after] = [three[0], three[1], three[2]].map(|power| f64::from(power).ln());
-            let bin = (from + index + 1) as f64 + 0.5 * (before - after) / (before - 2.0 * at + after);
+            let bin = peak(power, from + index + 1);
             let semitones = 12.0 * (bin * bin_hz / hertz(0.0, 0.0)).log2();
             let weight = f64::from(three[1] / most).sqrt();
             self.sine += weight * (TAU * semitones).sin();
