@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use sixrung_lesson::{Action, Direction, Pitch, Score, Tick, Tuning};
+use sixrung_lesson::{Action, Direction, Pitch, Score, Shape, Tick, Tuning};
 use sixrung_timeline::{ExpectedStroke, TempoGrid};
 
 /// One stroke the player is asked for.
@@ -39,10 +39,16 @@ impl PlannedShape {
     /// All shapes of a score, in its order.
     #[must_use]
     pub fn all(score: &Score, tuning: &Tuning) -> Arc<[Self]> {
-        let open: Vec<Pitch> = tuning.open().iter().map(|open| open.up(score.capo)).collect();
-        let planned = score.shapes.iter().map(|shape| Self {
+        Self::of(&score.shapes, tuning, score.capo)
+    }
+
+    /// These shapes, in their order.
+    #[must_use]
+    pub fn of(shapes: &[Shape], tuning: &Tuning, capo: u8) -> Arc<[Self]> {
+        let open: Vec<Pitch> = tuning.open().iter().map(|open| open.up(capo)).collect();
+        let planned = shapes.iter().map(|shape| Self {
             name: shape.name.clone(),
-            strings: shape.pitches(tuning, score.capo),
+            strings: shape.pitches(tuning, capo),
             open: open.clone(),
         });
         planned.collect()

@@ -22,7 +22,7 @@ const CLOSEST_S: f64 = 0.18;
 const LEAST_RISE_DB: f32 = 2.5;
 const LEAST_GAIN_DB: f32 = 3.0;
 /// What lasts of its rise makes up for what it lacks of the strongest stroke's strength, a decibel for two.
-const LEAST_EVIDENCE_DB: f32 = 1.5;
+const LEAST_EVIDENCE_DB: f32 = 0.5;
 const WEAKEST_DB: f32 = 25.0;
 /// And no weaker by more than this than the weakest of the tasks before.
 const WEAKER_DB: f32 = 12.0;
@@ -275,7 +275,8 @@ pub fn learn_take(samples: &[f32], rate: u32, plan: &LearnPlan) -> Option<Result
     }
     let asked = plan.strokes();
     if step.task().is_none() {
-        let more = u32::try_from(step.strokes().len()).unwrap_or(u32::MAX);
+        // A foot on the floor after the last stroke is no stroke: one more must be as strong as those before.
+        let more = u32::try_from(strokes(&step.onsets, step.weakest_db).len()).unwrap_or(u32::MAX);
         if more > 0 {
             return Some(Err(LearnError::TooMany { heard: asked.saturating_add(more), asked }));
         }

@@ -11,7 +11,7 @@ use crate::verdict::StringFault;
 const MOST_FAULTS: usize = 2;
 /// By how much a fault must explain a span better than no fault, as a log-likelihood.
 const NEEDED: [(StringFault, f64); 3] =
-    [(StringFault::Dead, 4.0), (StringFault::WrongFret, 4.0), (StringFault::ShouldBeMuted, 4.0)];
+    [(StringFault::Dead, 1.5), (StringFault::WrongFret, 4.0), (StringFault::ShouldBeMuted, 2.0)];
 /// A change of level that explains more than this is believed before faults are weighed.
 const LEVEL_NEEDED: f64 = 4.0;
 /// What is explained worse than this by everything is another chord, or no guitar: nothing is said of its strings.

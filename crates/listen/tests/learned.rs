@@ -1,0 +1,232 @@
+//! What was learned of a player tells strings and directions; without it nothing is said of either. The strings here
+//! are sums of decaying partials, made by nothing of ours.
+
+mod common;
+
+use std::f64::consts::{PI, TAU};
+use std::sync::{Arc, OnceLock};
+
+use sixrung_lesson::{Action, Direction, Pitch};
+use sixrung_listen::{
+    LearnError, LearnPlan, LearnStep, Learned, Listener, PassPlan, PlannedShape, PlannedStroke, StringFault,
+    StringFinding, StrokeFinding, TakeOptions, Way, judge_take, learn_take,
+};
+
+use common::{Dice, add_noise, frames};
+
+const RATE: u32 = 8_000;
+/// Standard guitar tuning as MIDI keys.
+const OPEN: [u8; 6] = [40, 45, 50, 55, 59, 64];
+/// x02220 and 320003.
+const SHAPES: [(&str, [Option<u8>; 6]); 2] = [
+    ("A", [None, Some(45), Some(52), Some(57), Some(61), Some(64)]),
+    ("G", [Some(43), Some(47), Some(50), Some(55), Some(59), Some(67)]),
+];
+
+fn shapes() -> Arc<[PlannedShape]> {
+    let shape = |(name, keys): &(&str, [Option<u8>; 6])| PlannedShape {
+        name: (*name).to_owned(),
+        strings: keys.iter().map(|key| key.map(Pitch)).collect(),
+        open: OPEN.map(Pitch).to_vec(),
+    };
+    SHAPES.iter().map(shape).collect()
+}
+
+/// A guitarist whose strings and strokes vary a little.
+struct Guitar {
+    sound: Vec<f32>,
+    dice: Dice,
+    /// When each string was struck last, and its key: it is stopped when struck anew.
+    at_s: f64,
+}
+
+impl Guitar {
+    fn new(seed: u64) -> Self {
+        Self { sound: Vec::new(), dice: Dice(seed), at_s: 0.5 }
+    }
+
+    /// A stroke that rings for `lasts_s`, then the next may come.
+    fn strum(&mut self, keys: &[Option<u8>; 6], direction: Direction, lasts_s: f64) {
+        let struck: Vec<u8> = match direction {
+            Direction::Down => keys.iter().flatten().copied().collect(),
+            Direction::Up => keys.iter().rev().flatten().copied().take(4).collect(),
+        };
+        let loud = 0.10 * (1.0 + 0.1 * self.dice.normal());
+        for (index, key) in (0_u32..).zip(struck) {
+            let level = loud * (1.0 + 0.08 * self.dice.normal());
+            self.pluck(key, self.at_s + 0.008 * f64::from(index), lasts_s, level);
+        }
+        self.at_s += lasts_s;
+    }
+
+    /// Eighteen partials of a string plucked a seventh of the way along, the higher the shorter, and the plectrum's tick.
+    fn pluck(&mut self, key: u8, from_s: f64, lasts_s: f64, level: f64) {
+        let rate = f64::from(RATE);
+        let (from, to) = (frames(from_s * rate), frames((from_s + lasts_s) * rate));
+        self.sound.resize(self.sound.len().max(to + 1), 0.0);
+        let hertz = Pitch(key).hertz();
+        let partials: Vec<f64> = (1..=18).map(f64::from).filter(|k| k * hertz < rate / 2.3).collect();
+        for (frame, sample) in self.sound[from..to].iter_mut().enumerate() {
+            let time = f64::from(u32::try_from(frame).expect("seconds")) / rate;
+            let partial =
+                |k: &f64| (-(0.8 + 0.25 * k) * time).exp() * (k * PI / 7.0).sin() / k * (TAU * k * hertz * time).sin();
+            let tick = if time < 0.003 { 0.3 * self.dice.normal() } else { 0.0 };
+            // A string that is touched dies within some 20 ms: cut off, it would click like a stroke.
+            let touched = ((lasts_s - time) / 0.02).min(1.0);
+            #[expect(clippy::cast_possible_truncation, reason = "samples")]
+            let value = (touched * level * (partials.iter().map(partial).sum::<f64>() + tick)) as f32;
+            *sample += value;
+        }
+    }
+
+    fn recorded(mut self) -> Vec<f32> {
+        let end = self.sound.len() + RATE as usize / 2;
+        self.sound.resize(end, 0.0);
+        add_noise(&mut self.sound, 0.0005, 11);
+        self.sound
+    }
+}
+
+/// Plays what the plan asks for, leaving out or adding a stroke at the end of the first task.
+fn lesson_of(plan: &LearnPlan, more: i32) -> Vec<f32> {
+    let mut guitar = Guitar::new(5);
+    for (number, task) in plan.tasks.iter().enumerate() {
+        let extra = if number == 0 { more } else { 0 };
+        let strokes = usize::try_from(i32::try_from(task.strokes).expect("few") + extra).expect("some");
+        for index in 0..strokes {
+            let lasts_s = if task.way == Way::Slow { 1.0 } else { 0.4 };
+            guitar.strum(&SHAPES[task.shape].1, task.direction(index), lasts_s);
+        }
+        guitar.at_s += 0.7;
+    }
+    guitar.recorded()
+}
+
+fn learned() -> Arc<Learned> {
+    static LEARNED: OnceLock<Arc<Learned>> = OnceLock::new();
+    let learn = || {
+        let plan = LearnPlan::new(shapes());
+        let learned = learn_take(&lesson_of(&plan, 0), RATE, &plan).expect("the rate is taken").expect("all is heard");
+        assert!(learned.is_sound());
+        Arc::new(learned)
+    };
+    Arc::clone(LEARNED.get_or_init(learn))
+}
+
+/// Four bars of two strokes on A, then as many on G, down and up; `keys` are what the hand really holds.
+fn judged(keys: [[Option<u8>; 6]; 2], other_way: &[usize], learned: Option<Arc<Learned>>) -> Vec<StrokeFinding> {
+    let mut guitar = Guitar::new(77);
+    let mut strokes = Vec::new();
+    for index in 0..16 {
+        let shape = index / 8;
+        let direction = if index % 2 == 0 { Direction::Down } else { Direction::Up };
+        let other = if direction == Direction::Down { Direction::Up } else { Direction::Down };
+        strokes.push(PlannedStroke {
+            at_s: guitar.at_s,
+            slot_s: 0.35,
+            bar: index / 2,
+            slot: 0,
+            action: Action::Strum,
+            direction,
+            shape: Some(shape),
+        });
+        guitar.strum(&keys[shape], if other_way.contains(&index) { other } else { direction }, 0.35);
+    }
+    let plan = PassPlan { starts_s: 0.0, length_s: guitar.at_s, strokes, shapes: shapes() };
+    let options = TakeOptions { starts_at_s: Some(0.0), learned, ..TakeOptions::default() };
+    let take = judge_take(&guitar.recorded(), RATE, &[plan], &options).expect("the rate is taken");
+    take.passes.into_iter().next().expect("a pass").strokes
+}
+
+/// A hand that does `change` to G, and what is to be said of G's strings; nothing of A's.
+fn check(change: impl Fn(&mut [Option<u8>; 6]), expected: Option<(u8, StringFault)>) {
+    let mut held = [SHAPES[0].1, SHAPES[1].1];
+    change(&mut held[1]);
+    let expected: Vec<_> = expected.map(|(string, fault)| StringFinding { string, fault }).into_iter().collect();
+    for (index, stroke) in judged(held, &[], Some(learned())).iter().enumerate() {
+        assert!(stroke.heard_s.is_some(), "stroke {index} is heard");
+        assert_eq!(stroke.strings, if index < 8 { Vec::new() } else { expected.clone() }, "stroke {index}");
+    }
+}
+
+#[test]
+fn clean_shapes_are_not_found_fault_with() {
+    check(|_| {}, None);
+}
+
+#[test]
+fn a_dead_string_is_named() {
+    check(|keys| keys[1] = None, Some((5, StringFault::Dead)));
+    check(|keys| keys[4] = None, Some((2, StringFault::Dead)));
+}
+
+#[test]
+fn a_wrong_fret_is_named() {
+    check(|keys| keys[0] = Some(44), Some((6, StringFault::WrongFret)));
+    check(|keys| keys[5] = Some(66), Some((1, StringFault::WrongFret)));
+}
+
+#[test]
+fn an_open_string_that_should_be_mute_is_named() {
+    let mut held = [SHAPES[0].1, SHAPES[1].1];
+    held[0][0] = Some(OPEN[0]);
+    let found = judged(held, &[], Some(learned()));
+    assert_eq!(found[0].strings, [StringFinding { string: 6, fault: StringFault::ShouldBeMuted }]);
+    assert_eq!(found[8].strings, []);
+}
+
+#[test]
+fn strokes_the_other_way_are_told() {
+    let found = judged([SHAPES[0].1, SHAPES[1].1], &[3, 10], Some(learned()));
+    for (index, stroke) in found.iter().enumerate() {
+        let other = stroke.heard_direction.is_some_and(|heard| heard != stroke.direction);
+        assert_eq!(other, [3, 10].contains(&index), "stroke {index}: {:?}", stroke.heard_direction);
+    }
+    assert!(found.iter().filter(|stroke| stroke.heard_direction.is_some()).count() >= 14);
+}
+
+#[test]
+fn without_learning_nothing_is_said_of_strings_and_directions() {
+    let mut held = [SHAPES[0].1, SHAPES[1].1];
+    held[1][1] = None;
+    for stroke in judged(held, &[3], None) {
+        assert!(stroke.strings.is_empty() && stroke.heard_direction.is_none());
+    }
+}
+
+#[test]
+fn a_stroke_too_few_or_too_many_is_an_error() {
+    let plan = LearnPlan::new(shapes());
+    let learn =
+        |more| learn_take(&lesson_of(&plan, more), RATE, &plan).expect("the rate is taken").expect_err("refused");
+    let asked = plan.strokes();
+    // The missing stroke is taken from the next task, so that a slow stroke of the other shape is an up-stroke too few.
+    assert!(matches!(learn(-1), LearnError::TooFew { .. } | LearnError::NotAlike { .. }), "{:?}", learn(-1));
+    assert!(matches!(learn(1), LearnError::TooMany { .. } | LearnError::NotAlike { .. }), "{:?}", learn(1));
+    let silence = learn_take(&vec![0.0; 80_000], RATE, &plan).expect("the rate is taken");
+    assert_eq!(silence, Err(LearnError::TooFew { heard: 0, asked }));
+}
+
+#[test]
+fn a_step_counts_as_it_hears_whatever_the_blocks() {
+    let plan = LearnPlan::new(shapes());
+    let sound = lesson_of(&plan, 0);
+    let mut step = LearnStep::new(plan.clone());
+    let mut listener = Listener::new(RATE).expect("a rate that is taken");
+    let (mut frame, mut seen) = (0, Vec::new());
+    for block in sound.chunks(441).chain([[0.0; 8_000].as_slice()]) {
+        step.take_in(listener.feed(frame, block));
+        frame += block.len() as u64;
+        let now = (step.task(), step.heard());
+        if seen.last() != Some(&now) {
+            seen.push(now);
+        }
+    }
+    for task in &plan.tasks {
+        let counted: Vec<u32> = seen.iter().filter(|seen| seen.0 == Some(*task)).map(|seen| seen.1).collect();
+        assert!(counted.is_sorted(), "{task:?}: {counted:?}");
+        assert!(counted.contains(&(task.strokes - 1)), "{task:?}: {counted:?}");
+    }
+    assert_eq!(seen.last(), Some(&(None, 0)));
+    assert_eq!(step.learned(), Ok((*learned()).clone()));
+}
