@@ -21,6 +21,7 @@
 mod align;
 mod chord;
 mod decimate;
+mod evidence;
 mod judge;
 mod learned;
 mod level;
@@ -44,6 +45,7 @@ mod verdict;
 mod window;
 
 pub use align::{Reach, align};
+pub use evidence::{FEATURES, strum_features};
 pub use judge::judge;
 pub use learned::{
     LEARNED_VERSION, LearnError, LearnPlan, LearnStep, LearnTask, Learned, LearnedDirection, LearnedShape,
@@ -59,7 +61,7 @@ pub use quality::{Quality, own_sound_db};
 pub use round_trip::{RoundTrip, find_round_trip};
 pub use sound::PassSound;
 pub use strums::{Strum, strums};
-pub use take::{TakeOptions, TakeVerdict, judge_take};
+pub use take::{TakeOptions, TakeVerdict, hear_take, judge_take};
 pub use tuner::{Reading, Sounding, Tuner};
 pub use verdict::{ChordFinding, Finding, PassVerdict, Reason, StringFault, StringFinding, StrokeFinding, Verdict};
 pub use window::{LARGEST_SHARE_OF_SLOT, allowed_extras, allowed_faults, bias_limit_s, window_s};

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use sixrung_lesson::Criterion;
 
 use crate::chord::hear_chords;
+use crate::evidence::choose;
 use crate::judge::judge;
 use crate::learned::{self, Learned};
 use crate::listener::{Caught, Listener, Stretch};
@@ -13,7 +14,6 @@ use crate::own::Beside;
 use crate::plan::PassPlan;
 use crate::quality::Quality;
 use crate::sound::PassSound;
-use crate::strums::strums;
 use crate::verdict::PassVerdict;
 
 /// How far around its own stretch a pass keeps onsets, in seconds: what a bias moves and a sweep needs.
@@ -126,7 +126,7 @@ impl PassEar {
     /// What became of the pass, by what has been heard so far.
     #[must_use]
     pub fn verdict(&self, criterion: &Criterion) -> PassVerdict {
-        let mut strums = strums(&self.onsets, &self.plan);
+        let mut strums = choose(&self.onsets, &self.sound, &self.plan);
         let mut quality = self.quality.clone();
         if let Some(beside) = self.beside() {
             let strums_s: Vec<f64> = strums.iter().map(|strum| strum.at_s).collect();

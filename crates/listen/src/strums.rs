@@ -38,7 +38,7 @@ const PREPARATION_BELOW_DB: f32 = 6.0;
 pub(crate) const LEAST_USUAL_RISE_DB: f32 = 6.0;
 
 /// A player's bias beyond this is no habit: the widest limit of the window rule.
-const LARGEST_BIAS_S: f64 = 0.050;
+pub(crate) const LARGEST_BIAS_S: f64 = 0.050;
 
 /// One strum, heard.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,8 +59,7 @@ pub struct Strum {
 /// keeps a doubtful one only when there is no better.
 #[must_use]
 pub fn strums(onsets: &[Onset], plan: &PassPlan) -> Vec<Strum> {
-    let slot_s = plan.strokes.iter().map(|stroke| stroke.slot_s).fold(f64::INFINITY, f64::min);
-    let longest_s = LONGEST_SWEEP_S.min(LONGEST_SWEEP_OF_SLOT * slot_s);
+    let longest_s = longest_sweep_s(plan);
     let mut found = sweeps(onsets, longest_s);
     let Some(usual_db) = usual_strength_db(&found, &cells(plan, 0.0)) else { return Vec::new() };
     drop_preparations(&mut found, longest_s);
@@ -76,6 +75,12 @@ pub fn strums(onsets: &[Onset], plan: &PassPlan) -> Vec<Strum> {
     kept
 }
 
+/// How long a strum of this pass may last, in seconds.
+pub(crate) fn longest_sweep_s(plan: &PassPlan) -> f64 {
+    let slot_s = plan.strokes.iter().map(|stroke| stroke.slot_s).fold(f64::INFINITY, f64::min);
+    LONGEST_SWEEP_S.min(LONGEST_SWEEP_OF_SLOT * slot_s)
+}
+
 /// Fingers and pick touch the strings before a stroke: a weak strum right before a far stronger one is no strum.
 fn drop_preparations(found: &mut Vec<Strum>, within_s: f64) {
     let next: Vec<Option<Strum>> = (1..=found.len()).map(|index| found.get(index).copied()).collect();
@@ -89,7 +94,7 @@ fn drop_preparations(found: &mut Vec<Strum>, within_s: f64) {
 }
 
 /// Where each stroke is looked for: half-way to its neighbours, all moved by the player's bias.
-fn cells(plan: &PassPlan, bias_s: f64) -> Vec<Range<f64>> {
+pub(crate) fn cells(plan: &PassPlan, bias_s: f64) -> Vec<Range<f64>> {
     let times: Vec<f64> = plan.times_s().map(|time| time + bias_s).collect();
     let cell = |(index, time): (usize, &f64)| {
         let from = index.checked_sub(1).map_or(f64::NEG_INFINITY, |before| f64::midpoint(times[before], *time));

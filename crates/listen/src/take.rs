@@ -50,12 +50,31 @@ pub struct TakeVerdict {
 /// beat 1. `None` when the rate is outside [`crate::RATES`].
 #[must_use]
 pub fn judge_take(samples: &[f32], rate: u32, plans: &[PassPlan], options: &TakeOptions) -> Option<TakeVerdict> {
-    let mut take = Take { samples, rate, played: options.played.as_deref(), path: None };
-    let mut heard = take.hear()?;
     let not_judged = |reason| TakeVerdict { passes: Vec::new(), reason: Some(reason), starts_at_s: None };
     if plans.iter().all(|plan| plan.strokes.is_empty()) {
         return Some(not_judged(Reason::NothingExpected));
     }
+    Some(match hear_take(samples, rate, plans, options)? {
+        Ok(ears) => TakeVerdict {
+            starts_at_s: plans.first().zip(ears.first()).map(|(plan, ear)| ear.plan().starts_s - plan.starts_s),
+            passes: ears.iter().map(|ear| ear.verdict(&options.criterion)).collect(),
+            reason: None,
+        },
+        Err(reason) => not_judged(reason),
+    })
+}
+
+/// Hears a recording as [`judge_take`] does, and gives what was heard of each pass; or why its start can't be told.
+/// `None` when the rate is outside [`crate::RATES`].
+#[must_use]
+pub fn hear_take(
+    samples: &[f32],
+    rate: u32,
+    plans: &[PassPlan],
+    options: &TakeOptions,
+) -> Option<Result<Vec<PassEar>, Reason>> {
+    let mut take = Take { samples, rate, played: options.played.as_deref(), path: None };
+    let mut heard = take.hear()?;
     let latency_s = options.latency_ms / 1000.0;
     let start = |heard: &HeardTake| match options.starts_at_s {
         Some(starts_at_s) => Ok(starts_at_s),
@@ -69,17 +88,13 @@ pub fn judge_take(samples: &[f32], rate: u32, plans: &[PassPlan], options: &Take
             starts_at_s = start(&heard);
         }
     }
-    let starts_at_s = match starts_at_s {
-        Ok(starts_at_s) => starts_at_s,
-        Err(reason) => return Some(not_judged(reason)),
-    };
-    let passes = plans.iter().map(|plan| {
+    let ear = |plan: &PassPlan, starts_at_s: f64| {
         let plan = plan.starting_at(starts_at_s + plan.starts_s);
         let mut ear = PassEar::new(plan, latency_s).knowing(options.learned.clone());
         ear.take_in(heard.caught());
-        ear.verdict(&options.criterion)
-    });
-    Some(TakeVerdict { passes: passes.collect(), reason: None, starts_at_s: Some(starts_at_s) })
+        ear
+    };
+    Some(starts_at_s.map(|starts_at_s| plans.iter().map(|plan| ear(plan, starts_at_s)).collect()))
 }
 
 /// A recording, what was played meanwhile, and along which path it is taken off.

@@ -107,7 +107,7 @@ fn what_the_input_lacks_is_never_the_players_fault() {
     let played: Vec<Strum> = (0..8).map(|index| strum(f64::from(index) * 0.5)).collect();
     let good = good_input(&plan).moments[0];
     let check = |moment: Moment, heard: &[Strum], own_sound_db, reason| {
-        let quality = Quality { moments: vec![moment], own_sound_db };
+        let quality = Quality { moments: vec![moment], own_sound_db, ..Quality::default() };
         let pass = judge(&plan, heard, &Criterion::default(), &quality);
         assert_eq!(pass.verdict, Verdict::NotJudged(reason));
     };
