@@ -10,8 +10,9 @@ use crate::plan::PassPlan;
 use crate::sound::PassSound;
 use crate::verdict::{PassVerdict, StringFinding, StrokeFinding};
 
-/// A stroke is said to go where it lies beyond this on the line between down (−1) and up (1).
-const SURE: f64 = 0.3;
+/// A stroke is said to go where it lies beyond this on the line between down (−1) and up (1): on made takes (seed
+/// 33000, 3,637 strokes of 19 players) 1 % of strokes lie so far on the wrong side, and 7 in 10 on the right one.
+const SURE: f64 = 0.6;
 
 /// Fills in what is heard of directions and strings. Passes, strokes and chords that were not learned stay as they are.
 pub(crate) fn fill(learned: &Learned, plan: &PassPlan, sound: &PassSound, pass: &mut PassVerdict) {
