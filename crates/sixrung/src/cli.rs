@@ -6,6 +6,7 @@ mod devices;
 mod fault;
 mod judge;
 mod judge_json;
+mod learn;
 mod render;
 mod what;
 
@@ -49,6 +50,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
         Command::Check(args) => check::check(&args, out, err),
         Command::Render(args) => render::render(&args, out),
         Command::Judge(args) => judge::judge(&args, out),
+        Command::Learn(args) => learn::learn(&args, out),
         Command::Devices(args) => devices::devices(&args, out),
     };
     Outcome::Done(result.unwrap_or_else(|fault| {

@@ -10,6 +10,7 @@ pub mod commands;
 pub mod draw;
 pub mod ear;
 pub mod files;
+pub mod learned_text;
 pub mod library;
 pub mod pages;
 pub mod say;

@@ -35,6 +35,8 @@ pub(crate) enum Command {
     Render(Render),
     /// Judge a recording exactly as the stand would.
     Judge(Judge),
+    /// Learn from a recording how one player's shapes and strokes sound, so that `judge` can tell strings and directions.
+    Learn(Learn),
     /// List sound devices.
     Devices(Devices),
 }
@@ -116,6 +118,13 @@ pub(crate) struct Judge {
     /// Where bar 1 beat 1 of the first pass lies in the take, in seconds; found by itself without it.
     #[arg(long, value_name = "SECONDS", allow_negative_numbers = true)]
     pub(crate) starts_at: Option<f64>,
+    /// What the program played meanwhile, as `render` writes it, beginning with the take and at its rate: it is learned
+    /// before the first pass how it gets into the recording, and taken off.
+    #[arg(long, value_name = "REF")]
+    pub(crate) played: Option<PathBuf>,
+    /// What `learn` wrote of the same player on the same guitar; without it strings and directions are not told.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) learned: Option<PathBuf>,
     /// How patient the timing window is; the lesson's own without it.
     #[arg(long)]
     pub(crate) level: Option<Level>,
@@ -136,6 +145,22 @@ pub(crate) enum Level {
     Improver,
     /// ± 40 ms.
     Advanced,
+}
+
+/// `learn`.
+#[derive(Debug, Args)]
+pub(crate) struct Learn {
+    /// The lesson: a file, or a demo's name.
+    pub(crate) lesson: String,
+    /// The recording: of each shape in the lesson's order five slow down-strokes, then down and up in turn, in all
+    /// twenty of each or a few more.
+    pub(crate) take: PathBuf,
+    /// The file to write.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: PathBuf,
+    /// Print what was learned as JSON on stdout.
+    #[arg(long)]
+    pub(crate) json: bool,
 }
 
 /// `devices`.

@@ -1,10 +1,14 @@
 //! `sixrung judge`: judges a recording exactly as the stand would.
 
 use std::io::Write;
+use std::path::Path;
+use std::sync::Arc;
 
 use sixrung_devices::decode;
 use sixrung_lesson::{Criterion, Level};
-use sixrung_listen::{Finding, PassPlan, PassVerdict, PlannedShape, TakeOptions, TakeVerdict, Verdict, judge_take};
+use sixrung_listen::{
+    Finding, Learned, PassPlan, PassVerdict, PlannedShape, TakeOptions, TakeVerdict, Verdict, judge_take,
+};
 use sixrung_timeline::{Between, Request, compile};
 
 use super::args::{self, Judge};
@@ -12,6 +16,7 @@ use super::fault::Fault;
 use super::judge_json::{cure, exit_code, take_json};
 use super::unprinted;
 use super::what::{Chosen, choose};
+use crate::learned_text;
 use crate::say;
 
 /// Expected times are in seconds, so any rate will do; a high one keeps their rounding out of sight.
@@ -27,7 +32,9 @@ pub(super) fn judge(args: &Judge, out: &mut dyn Write) -> Result<u8, Fault> {
     let plans = plans(&chosen, args.what.passes)?;
     let recording = decode(&args.take).map_err(|error| Fault::error(error.message()).hint(error.hint()))?;
     let (starts_at_s, latency_ms) = (args.starts_at, args.latency_ms);
-    let options = TakeOptions { criterion, starts_at_s, latency_ms, ..TakeOptions::default() };
+    let played = args.played.as_ref().map(|played| reference(played, recording.rate)).transpose()?;
+    let learned = args.learned.as_ref().map(|file| learned(file, &chosen)).transpose()?;
+    let options = TakeOptions { criterion, starts_at_s, latency_ms, played, learned };
     let judged = judge_take(&recording.mono, recording.rate, &plans, &options).ok_or_else(|| {
         Fault::error(format!("{}: {} frames a second can't be judged", args.take.display(), recording.rate))
             .hint("give a recording at 8000 to 192000 frames a second")
@@ -35,6 +42,31 @@ pub(super) fn judge(args: &Judge, out: &mut dyn Write) -> Result<u8, Fault> {
     let verdict = overall(&judged);
     print(args, &chosen, &judged, verdict, out).map_err(|error| unprinted(&error))?;
     Ok(exit_code(verdict))
+}
+
+/// What was played beside the take.
+fn reference(path: &Path, rate: u32) -> Result<Arc<[f32]>, Fault> {
+    let played = decode(path).map_err(|error| Fault::error(error.message()).hint(error.hint()))?;
+    if played.rate != rate {
+        let text = format!("{}: {} frames a second, and the take has {rate}", path.display(), played.rate);
+        return Err(Fault::error(text).hint(format!("write it again with `sixrung render --rate {rate}`")));
+    }
+    Ok(played.mono.into())
+}
+
+/// What was learned of this lesson's shapes.
+fn learned(path: &Path, chosen: &Chosen) -> Result<Arc<Learned>, Fault> {
+    let name = path.display();
+    let text = std::fs::read_to_string(path)
+        .map_err(|error| Fault::error(format!("{name}: {error}")).hint("give a file that `sixrung learn` wrote"))?;
+    let learned = learned_text::read(&text)
+        .map_err(|why| Fault::error(format!("{name}: {why}")).hint("write it again with `sixrung learn`"))?;
+    let shapes = PlannedShape::all(&chosen.score, &chosen.lesson.tuning);
+    if !shapes.iter().any(|shape| learned.shape(shape).is_some()) {
+        let text = format!("{name}: it holds none of the shapes played here");
+        return Err(Fault::error(text).hint("learn from a recording of this lesson's own shapes, with its capo"));
+    }
+    Ok(Arc::new(learned))
 }
 
 fn criterion(args: &Judge, chosen: &Chosen) -> Criterion {

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 use sixrung_lesson::{Action, Direction, Score};
-use sixrung_listen::{ChordFinding, Finding, PassVerdict, Reason, StrokeFinding, Verdict};
+use sixrung_listen::{ChordFinding, Finding, PassVerdict, Reason, StringFault, StringFinding, StrokeFinding, Verdict};
 
 use crate::say;
 
@@ -45,7 +45,13 @@ struct StrokeJson {
     chord: Option<String>,
     chord_finding: &'static str,
     heard_stroke: Option<&'static str>,
-    strings: Vec<()>,
+    strings: Vec<StringJson>,
+}
+
+#[derive(Debug, Serialize)]
+struct StringJson {
+    string: u8,
+    finding: &'static str,
 }
 
 #[derive(Debug, Serialize)]
@@ -108,9 +114,21 @@ fn stroke_json(pass: usize, stroke: &StrokeFinding, score: &Score) -> StrokeJson
             ChordFinding::Wrong => "wrong",
             ChordFinding::Unsure => "unsure",
         },
-        heard_stroke: None,
-        strings: Vec::new(),
+        heard_stroke: stroke.heard_direction.map(|heard| match heard {
+            Direction::Down => "down",
+            Direction::Up => "up",
+        }),
+        strings: stroke.strings.iter().map(string_json).collect(),
     }
+}
+
+fn string_json(found: &StringFinding) -> StringJson {
+    let finding = match found.fault {
+        StringFault::Dead => "dead",
+        StringFault::WrongFret => "wrong_fret",
+        StringFault::ShouldBeMuted => "should_be_muted",
+    };
+    StringJson { string: found.string, finding }
 }
 
 fn stroke_name(action: Action, direction: Direction) -> &'static str {

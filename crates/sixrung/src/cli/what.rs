@@ -23,7 +23,8 @@ pub(super) fn choose(what: &What) -> Result<Chosen, Fault> {
     Ok(Chosen { lesson, score, tempo })
 }
 
-fn open(argument: &str) -> Result<Lesson, Fault> {
+/// Reads a lesson that can be played.
+pub(super) fn open(argument: &str) -> Result<Lesson, Fault> {
     let text = Source::from_argument(argument)
         .text()
         .map_err(|unreadable| Fault::error(unreadable.message).hint(unreadable.hint))?;
