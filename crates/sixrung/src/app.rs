@@ -156,6 +156,9 @@ impl App {
         if let Some((PageView::Sound(sound), _)) = &mut self.page {
             sound.hearing = self.studio.session().hearing();
         }
+        if let Some((PageView::Tuner(tuner), _)) = &mut self.page {
+            *tuner = self.studio.tuner_page();
+        }
     }
 }
 

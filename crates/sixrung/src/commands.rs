@@ -37,6 +37,8 @@ pub enum CommandId {
     Arrangements,
     /// Sound.
     Sound,
+    /// The tuner.
+    Tuner,
     /// Appearance and keys.
     Look,
     /// Another sheet.
@@ -163,6 +165,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::D)],
     },
     Command {
+        id: CommandId::Tuner,
+        text: "tuner",
+        tip: "tune first: names the string and how far it is off",
+        printed: "U",
+        keys: &[plain(Key::U)],
+    },
+    Command {
         id: CommandId::Look,
         text: "appearance and keys",
         tip: "this page",
@@ -251,6 +260,7 @@ impl CommandId {
             Self::Lessons => Some(Intent::OpenPage(Page::Lessons)),
             Self::Sections | Self::Arrangements => Some(Intent::OpenPage(Page::Sections)),
             Self::Sound => Some(Intent::OpenPage(Page::Sound)),
+            Self::Tuner => Some(Intent::OpenPage(Page::Tuner)),
             Self::Look => Some(Intent::OpenPage(Page::Look)),
             Self::Sheet => Some(Intent::SetLook(Look { sheet: next_sheet(view.look.sheet), ..view.look })),
             Self::Hand => Some(Intent::SetLook(Look { hand: other_hand(view.look.hand), ..view.look })),

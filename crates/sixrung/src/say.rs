@@ -39,6 +39,19 @@ pub fn raised_name(written: &str, semitones: u8) -> Option<String> {
     Some(format!("{}{kind}/{}", raised(symbol.root), raised(bass)))
 }
 
+/// From here on a guitar that is off as a whole is worth tuning before going on, in cents: the judge makes up for
+/// ±30, the ear hears 5 to 10 (common practice). A design choice of ours.
+const TUNE_FIRST_CENTS: f64 = 20.0;
+
+/// When the chords sounded off as a whole: what to say, and what to try.
+pub(crate) fn tune_first(pass: &PassVerdict) -> Option<(String, String)> {
+    let cents = pass.tuning_cents.filter(|cents| cents.abs() >= TUNE_FIRST_CENTS)?;
+    let way = if cents < 0.0 { "flat" } else { "sharp" };
+    // To the nearest five: chords tell no more.
+    let about = (cents.abs() / 5.0).round() * 5.0;
+    Some((format!("Your guitar sounds about {about:.0} cents {way}."), "tune first: U opens the tuner".to_owned()))
+}
+
 /// Why a pass was not judged, as a short phrase.
 #[must_use]
 pub fn reason(reason: Reason) -> &'static str {

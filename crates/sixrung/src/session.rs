@@ -16,7 +16,7 @@ pub(crate) use project::bpm;
 pub use stage::{Opened, Stage};
 
 use sixrung_lesson::Level;
-use sixrung_listen::{PassVerdict, Verdict};
+use sixrung_listen::{PassVerdict, Sounding, Verdict};
 use sixrung_practice::{Climb, Ladder, Marked, Policy, Sitting, UtcOffset};
 
 use crate::stand::{HearingView, Note, Pause, Proposal, ResultView, Volumes};
@@ -74,6 +74,7 @@ pub struct Session {
     waiting: Vec<(u64, sixrung_lesson::Tempo, f64)>,
     last: Option<Last>,
     hearing: HearingView,
+    tuned: Sounding,
     sitting: Sitting,
     seconds_before: u32,
     notes: Vec<Note>,
@@ -96,6 +97,7 @@ impl Session {
             waiting: Vec::new(),
             last: None,
             hearing: HearingView::default(),
+            tuned: Sounding::Nothing,
             sitting: Sitting::default(),
             seconds_before: seconds_today,
             notes: Vec::new(),
@@ -112,6 +114,7 @@ impl Session {
             Input::ClimbFound(key, state) => self.climb_found(&key, state, now),
             Input::Report(report) => self.report(&report, &mut effects),
             Input::Heard(Heard::Level(hearing)) => self.hearing = hearing,
+            Input::Heard(Heard::Tuned(sounding)) => self.tuned = sounding,
             Input::Heard(Heard::Pass { order, verdict, round_trip_ms }) => {
                 self.judged(order, *verdict, round_trip_ms, now, &mut effects);
             }
@@ -149,6 +152,12 @@ impl Session {
     #[must_use]
     pub fn hearing(&self) -> HearingView {
         self.hearing
+    }
+
+    /// What the tuner heard last.
+    #[must_use]
+    pub fn tuned(&self) -> Sounding {
+        self.tuned
     }
 
     /// The last pass, as long as its result is on the sheet.

@@ -37,6 +37,8 @@ pub struct Studio {
     keeper: Keeper,
     recent: Vec<Source>,
     page: Option<Page>,
+    /// The one string the tuner listens for, or any.
+    only_string: Option<usize>,
     problems: Vec<Note>,
     quits: bool,
 }
@@ -79,6 +81,7 @@ impl Studio {
             keeper,
             recent: recent.unwrap_or_default(),
             page: None,
+            only_string: None,
             problems: Vec::new(),
             quits: false,
         }
@@ -105,7 +108,7 @@ impl Studio {
                 let list: Vec<_> = self.recent.iter().map(Source::to_argument).collect();
                 self.keeper.set("recent", &list.join("\n"));
                 let opened = Opened { source, lesson: std::sync::Arc::new(read.lesson), hash: read.hash };
-                self.page = None;
+                self.show_page(None);
                 self.take(Input::Opened(opened), now);
             }
             Err(findings) => {
@@ -210,6 +213,17 @@ impl Studio {
         }
     }
 
+    /// Only the tuner's page has the ear listen for strings.
+    fn show_page(&mut self, page: Option<Page>) {
+        if page == Some(Page::Tuner) {
+            self.only_string = None;
+            self.tell(Told::Tune(Some(self.tune_to())));
+        } else if self.page == Some(Page::Tuner) {
+            self.tell(Told::Tune(None));
+        }
+        self.page = page;
+    }
+
     fn title(&self) -> String {
         self.session.stage().map(|stage| stage.lesson.title.clone()).unwrap_or_default()
     }
@@ -312,8 +326,12 @@ impl Studio {
         match intent {
             Intent::OpenLesson(LessonSource::Demo(name)) => self.open_lesson(Source::from_argument(&name), now),
             Intent::OpenLesson(LessonSource::File(path)) => self.open_lesson(Source::File(path), now),
-            Intent::OpenPage(page) => self.page = Some(page),
-            Intent::ClosePage => self.page = None,
+            Intent::OpenPage(page) => self.show_page(Some(page)),
+            Intent::ClosePage => self.show_page(None),
+            Intent::ListenForString(string) => {
+                self.only_string = string;
+                self.tell(Told::Tune(Some(self.tune_to())));
+            }
             Intent::ChooseOutput(id) => {
                 settings::keep_output(&self.keeper, id.as_deref());
                 self.reconfigure();

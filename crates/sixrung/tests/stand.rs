@@ -99,6 +99,8 @@ fn every_control_of_the_pages_asks_for_its_own() {
         (sample::pages::sound(), "USB microphone", Intent::ChooseInput(InputChoice::Device("usb".to_owned()))),
         (sample::pages::sound(), "512 · 11 ms", Intent::SetBuffer(512)),
         (sample::pages::sound(), "Find it again", Intent::SetRoundTrip(None)),
+        (sample::pages::sound(), "Tuner", Intent::OpenPage(Page::Tuner)),
+        (sample::pages::tuner(), "string 6, E2, 82.4 hertz", Intent::ListenForString(Some(0))),
         (sample::pages::look(), "dark", Intent::SetLook(Look { sheet: Sheet::Dark, ..look })),
         (sample::pages::look(), "the left hand strumming", Intent::SetLook(Look { hand: Hand::Left, ..look })),
     ];
@@ -127,7 +129,7 @@ fn what_is_only_looked_at_is_read_aloud_too() {
 #[test]
 fn nothing_that_takes_the_focus_is_without_a_name() {
     let mut views = vec![None, Some(sample::pages::lessons()), Some(sample::pages::sections())];
-    views.extend([Some(sample::pages::sound()), Some(sample::pages::look())]);
+    views.extend([Some(sample::pages::sound()), Some(sample::pages::tuner()), Some(sample::pages::look())]);
     for page in views {
         let window = open(DRAWN, sample::playing(), page);
         let focusable = window

@@ -73,6 +73,7 @@ fn each_key_of_the_stand_asks_for_its_own() {
         (Key::S, Intent::OpenPage(Page::Sections)),
         (Key::A, Intent::OpenPage(Page::Sections)),
         (Key::D, Intent::OpenPage(Page::Sound)),
+        (Key::U, Intent::OpenPage(Page::Tuner)),
         (Key::F1, Intent::OpenPage(Page::Look)),
         (Key::Questionmark, Intent::OpenPage(Page::Look)),
         (Key::T, Intent::SetLook(dark)),

@@ -1,17 +1,18 @@
-//! The pages that lie over the stand: lessons, sections and arrangements, sound, appearance and keys.
+//! The pages that lie over the stand: lessons, sections and arrangements, sound, tuner, appearance and keys.
 
 mod lessons;
 mod look;
 mod parts;
 mod sections;
 mod sound;
+mod tuner;
 mod view;
 
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 pub use view::{
     ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, RoundTrip, SectionItem, SectionsView,
-    SoundView,
+    SoundView, TunedString, TunerView,
 };
 
 use crate::draw::button::{self, Fill, button};
@@ -30,6 +31,7 @@ impl PageView {
             Self::Lessons(_) => Page::Lessons,
             Self::Sections(_) => Page::Sections,
             Self::Sound(_) => Page::Sound,
+            Self::Tuner(_) => Page::Tuner,
             Self::Look(_) => Page::Look,
         }
     }
@@ -61,6 +63,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Lessons(view) => lessons::show(ui, hand, view, intents),
         PageView::Sections(view) => sections::show(ui, hand, view, intents),
         PageView::Sound(view) => sound::show(ui, hand, view, intents),
+        PageView::Tuner(view) => tuner::show(ui, hand, view, intents),
         PageView::Look(look) => look::show(ui, hand, look, intents),
     });
     let foot = window.bottom() - line / 2.0;

@@ -6,7 +6,7 @@ use sixrung_lesson::Level;
 use super::parts::Hand;
 use super::view::{RoundTrip, SoundView};
 use crate::draw::{Pen, meter};
-use crate::stand::{HearingState, Intent, Part, Volumes};
+use crate::stand::{HearingState, Intent, Page, Part, Volumes};
 use crate::text::{self as words, pages as text};
 
 /// The longest round trip one can set by hand, in milliseconds.
@@ -61,6 +61,9 @@ fn levels(ui: &mut Ui, hand: Hand, view: &SoundView, intents: &mut Vec<Intent>) 
         let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
         let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
         meter::paint(&pen, rect, view.hearing.level, view.hearing.state == HearingState::TooLoud);
+    }
+    if hand.link(ui, text::TUNER_LINK) {
+        intents.push(Intent::OpenPage(Page::Tuner));
     }
     hand.label(ui, text::VOLUMES);
     let parts = [

@@ -1,6 +1,7 @@
 //! What the pages over the stand show: plain data, filled by the session.
 
-use sixrung_lesson::Level;
+use sixrung_lesson::{Level, Pitch};
+use sixrung_listen::Sounding;
 
 use crate::stand::{HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use crate::theme::Look;
@@ -14,6 +15,8 @@ pub enum PageView {
     Sections(SectionsView),
     /// Devices, levels, round trip.
     Sound(SoundView),
+    /// Which string sounds, and how far off it is.
+    Tuner(TunerView),
     /// Appearance and keys; all it shows is in the look itself.
     Look(Look),
 }
@@ -98,6 +101,30 @@ pub struct SoundView {
     pub level: Level,
     /// What there is to know.
     pub notes: Vec<Note>,
+}
+
+/// The strings as they should sound, and what sounds.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct TunerView {
+    /// The strings, the heaviest first.
+    pub strings: Vec<TunedString>,
+    /// What is heard.
+    pub sounding: Sounding,
+    /// The one string listened for, by its place, or any.
+    pub only: Option<usize>,
+    /// The capo's fret, 0 for none.
+    pub capo: u8,
+    /// What the microphone gives.
+    pub hearing: HearingView,
+}
+
+/// One string as it should sound.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TunedString {
+    /// Its number, the lightest 1.
+    pub number: usize,
+    /// What it should sound, capo included.
+    pub pitch: Pitch,
 }
 
 /// From a sound played to the same sound heard.

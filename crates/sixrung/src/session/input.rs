@@ -2,7 +2,7 @@
 
 use sixrung_audio::Report;
 use sixrung_lesson::{Criterion, Level, Stretch, Tempo};
-use sixrung_listen::{PassPlan, PassVerdict};
+use sixrung_listen::{PassPlan, PassVerdict, Sounding};
 use sixrung_practice::{ClimbState, Marked, Moment};
 use sixrung_timeline::Timeline;
 
@@ -42,6 +42,8 @@ pub enum Input {
 pub enum Heard {
     /// The level now.
     Level(HearingView),
+    /// What the tuner hears now.
+    Tuned(Sounding),
     /// A pass, judged.
     Pass {
         /// The order it answers.

@@ -9,7 +9,7 @@ use super::input::{ClimbKey, Effect, Now};
 use super::run::{Purpose, Run};
 use super::stage::{Opened, Stage};
 use super::{Doing, Session};
-use crate::stand::{Intent, Note, Part, Pause, SectionChoice};
+use crate::stand::{Intent, Note, Page, Part, Pause, SectionChoice};
 
 impl Session {
     pub(super) fn wish(&mut self, intent: Intent, now: Now, effects: &mut Vec<Effect>) {
@@ -52,7 +52,14 @@ impl Session {
                 self.stop(effects);
                 effects.push(Effect::Window(Intent::Quit));
             }
+            // A string is tuned in quiet.
+            Intent::OpenPage(Page::Tuner) => {
+                self.stop(effects);
+                self.tuned = sixrung_listen::Sounding::Nothing;
+                effects.push(Effect::Window(Intent::OpenPage(Page::Tuner)));
+            }
             window @ (Intent::OpenLesson(_)
+            | Intent::ListenForString(_)
             | Intent::OpenPage(_)
             | Intent::ClosePage
             | Intent::ChooseOutput(_)

@@ -113,6 +113,10 @@ impl Session {
             level: self.settings.level.unwrap_or(stage.lesson.criterion.level),
             climb: climb.state().clone(),
         })));
+        if let Some((text, hint)) = say::tune_first(&verdict) {
+            self.notes.retain(|old| old.hint != hint);
+            self.note(Note { text, hint });
+        }
         self.last = Some(Last { result, verdict, proposal });
         self.count_time(seconds, now);
         self.go_on(tempo, &led_to, effects);

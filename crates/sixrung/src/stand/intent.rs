@@ -58,6 +58,8 @@ pub enum Intent {
     SetRoundTrip(Option<f64>),
     /// How patient the timing window is.
     SetLevel(Level),
+    /// Tunes one string only, by its place in the tuning, or whichever sounds.
+    ListenForString(Option<usize>),
     /// Closes the program.
     Quit,
 }
@@ -111,6 +113,8 @@ pub enum Page {
     Sections,
     /// Devices, levels, round trip.
     Sound,
+    /// Tunes the strings.
+    Tuner,
     /// Appearance and keys.
     Look,
 }

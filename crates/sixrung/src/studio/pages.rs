@@ -1,13 +1,14 @@
 //! What the pages over the stand show.
 
 use sixrung_devices::{Choice, OutputChoice, list};
-use sixrung_lesson::{read, section_bars};
+use sixrung_lesson::{Tuning, read, section_bars};
 
 use super::Studio;
+use super::seat::Tune;
 use crate::library::{DEMOS, Source};
 use crate::pages::{
     ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, RoundTrip, SectionItem, SectionsView,
-    SoundView,
+    SoundView, TunedString, TunerView,
 };
 use crate::session::bpm;
 use crate::stand::{InputChoice, LessonSource, Page, SectionChoice};
@@ -24,6 +25,7 @@ impl Studio {
             Page::Lessons => PageView::Lessons(self.lessons()),
             Page::Sections => PageView::Sections(self.sections()),
             Page::Sound => PageView::Sound(self.sound_page()),
+            Page::Tuner => PageView::Tuner(self.tuner_page()),
             Page::Look => PageView::Look(self.session.settings().look),
         })
     }
@@ -85,6 +87,35 @@ impl Studio {
             }
         });
         SectionsView { sections, arrangements: arrangements.collect() }
+    }
+
+    /// What the tuner shows now.
+    pub(crate) fn tuner_page(&self) -> TunerView {
+        let Tune { tuning, capo, string } = self.tune_to();
+        let strings = tuning
+            .open()
+            .iter()
+            .enumerate()
+            .map(|(index, open)| TunedString { number: tuning.number(index), pitch: open.up(capo) });
+        TunerView {
+            strings: strings.collect(),
+            sounding: self.session.tuned(),
+            only: string,
+            capo,
+            hearing: self.session.hearing(),
+        }
+    }
+
+    /// The strings of the lesson on the stand, or a guitar's.
+    pub(super) fn tune_to(&self) -> Tune {
+        let string = self.only_string;
+        match self.session.stage() {
+            Some(stage) => {
+                let capo = stage.lesson.capo + stage.arrangement.capo_shift;
+                Tune { tuning: stage.lesson.tuning.clone(), capo, string }
+            }
+            None => Tune { tuning: Tuning::standard_guitar(), capo: 0, string },
+        }
     }
 
     fn sound_page(&self) -> SoundView {

@@ -6,7 +6,8 @@ use std::time::{Duration, Instant};
 
 use crossbeam_channel::{Receiver, Sender, TryRecvError, bounded};
 use sixrung_devices::InputReader;
-use sixrung_listen::{Reason, Verdict};
+use sixrung_lesson::Tuning;
+use sixrung_listen::{Reason, Sounding, Tuner, Verdict};
 
 use crate::draw::meter::lit;
 use crate::ear::Ear;
@@ -22,6 +23,9 @@ const NAP: Duration = Duration::from_millis(4);
 /// The level meter moves at most this often.
 const LEVEL_EVERY: Duration = Duration::from_millis(80);
 
+/// The tuner's needle moves at most this often: as fast as a needle is read, and no faster.
+const NEEDLE_EVERY: Duration = Duration::from_millis(40);
+
 /// What the ear is told.
 #[derive(Debug)]
 pub(crate) enum Told {
@@ -31,12 +35,25 @@ pub(crate) enum Told {
     Gap,
     /// Forget all passes not judged yet.
     Forget,
+    /// Hear single strings too, for a tuner; or no longer.
+    Tune(Option<Tune>),
+}
+
+/// What to tune to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Tune {
+    pub(crate) tuning: Tuning,
+    pub(crate) capo: u8,
+    /// The one string to listen for, by its index, or any.
+    pub(crate) string: Option<usize>,
 }
 
 /// The ear with its microphone.
 pub(crate) struct Desk {
     reader: InputReader,
     ear: Option<(u32, Ear)>,
+    tune: Option<Tune>,
+    tuner: Option<(u32, Tuner)>,
     waiting: VecDeque<(Order, u32)>,
     gapped: Vec<u64>,
     open: Vec<u64>,
@@ -46,7 +63,16 @@ pub(crate) struct Desk {
 impl Desk {
     pub(crate) fn new(reader: InputReader) -> Self {
         let block = vec![0.0; BLOCK];
-        Self { reader, ear: None, waiting: VecDeque::new(), gapped: Vec::new(), open: Vec::new(), block }
+        Self {
+            reader,
+            ear: None,
+            tune: None,
+            tuner: None,
+            waiting: VecDeque::new(),
+            gapped: Vec::new(),
+            open: Vec::new(),
+            block,
+        }
     }
 
     pub(crate) fn told(&mut self, told: Told) {
@@ -64,6 +90,7 @@ impl Desk {
                     ear.forget();
                 }
             }
+            Told::Tune(tune) => (self.tune, self.tuner) = (tune, None),
         }
     }
 
@@ -92,9 +119,23 @@ impl Desk {
                 }
             }
             found.extend(ear.feed(chunk.position, &self.block[..chunk.frames]));
+            if let Some(tune) = &self.tune {
+                if chunk.gap.is_some() || self.tuner.as_ref().is_none_or(|(rate, _)| *rate != chunk.rate) {
+                    self.tuner = Tuner::new(chunk.rate, &tune.tuning, tune.capo).map(|tuner| (chunk.rate, tuner));
+                    if let Some((_, tuner)) = &mut self.tuner {
+                        tuner.pin(tune.string);
+                    }
+                }
+                if let Some((_, tuner)) = &mut self.tuner {
+                    tuner.feed(&self.block[..chunk.frames]);
+                }
+            }
         }
         if heard_any && let Some((_, ear)) = &self.ear {
             found.push(Heard::Level(ear.level()));
+        }
+        if heard_any && let Some((_, tuner)) = &self.tuner {
+            found.push(Heard::Tuned(tuner.sounding()));
         }
         for heard in &mut found {
             self.mark_gaps(heard);
@@ -103,7 +144,14 @@ impl Desk {
     }
 
     fn mark_gaps(&mut self, heard: &mut Heard) {
-        let Heard::Pass { order, verdict, round_trip_ms } = heard else { return };
+        let Heard::Pass {
+            order,
+            verdict,
+            round_trip_ms,
+        } = heard
+        else {
+            return;
+        };
         self.open.retain(|open| open != order);
         if self.gapped.contains(order) {
             verdict.verdict = Verdict::NotJudged(Reason::Gap);
@@ -119,7 +167,11 @@ pub(crate) type Wake = Box<dyn Fn() + Send>;
 /// The ear, wherever it sits.
 pub(crate) enum Seat {
     /// On the thread `listener`.
-    Apart { told: Sender<Told>, heard: Receiver<Heard>, thread: Option<JoinHandle<()>> },
+    Apart {
+        told: Sender<Told>,
+        heard: Receiver<Heard>,
+        thread: Option<JoinHandle<()>>,
+    },
     /// Here: it hears when asked what it heard.
     Here(Box<Desk>),
 }
@@ -132,7 +184,11 @@ impl Seat {
         let thread = thread::Builder::new()
             .name("listener".to_owned())
             .spawn(move || listen(Desk::new(reader), &told_out, &heard_in, &wake))?;
-        Ok(Self::Apart { told, heard, thread: Some(thread) })
+        Ok(Self::Apart {
+            told,
+            heard,
+            thread: Some(thread),
+        })
     }
 
     pub(crate) fn here(reader: InputReader) -> Self {
@@ -180,8 +236,13 @@ fn listen(mut desk: Desk, told: &Receiver<Told>, heard: &Sender<Heard>, wake: &W
         }
         let (found, heard_any) = desk.pump();
         for finding in found {
-            if let Heard::Level(level) = &finding {
-                if shown.is_news(level) && heard.try_send(finding).is_ok() {
+            let is_news = match &finding {
+                Heard::Level(level) => Some(shown.is_news(level)),
+                Heard::Tuned(sounding) => Some(shown.moves(*sounding)),
+                Heard::Pass { .. } => None,
+            };
+            if let Some(is_news) = is_news {
+                if is_news && heard.try_send(finding).is_ok() {
                     wake();
                 }
             } else if heard.send(finding).is_ok() {
@@ -196,14 +257,25 @@ fn listen(mut desk: Desk, told: &Receiver<Told>, heard: &Sender<Heard>, wake: &W
     }
 }
 
-/// What the level meter shows: told only when it would look different, and not too often.
+/// What level meter and tuner show: told only when it would look different, and not too often.
 #[derive(Default)]
 struct Shown {
     last: Option<(u16, HearingState)>,
     told: Option<Instant>,
+    needle: Sounding,
+    moved: Option<Instant>,
 }
 
 impl Shown {
+    fn moves(&mut self, sounding: Sounding) -> bool {
+        let due = self.moved.is_none_or(|moved| moved.elapsed() >= NEEDLE_EVERY);
+        let news = due && self.needle != sounding;
+        if news {
+            (self.needle, self.moved) = (sounding, Some(Instant::now()));
+        }
+        news
+    }
+
     fn is_news(&mut self, level: &HearingView) -> bool {
         let looks = (lit(level.level), level.state);
         let due = self.told.is_none_or(|told| told.elapsed() >= LEVEL_EVERY);

@@ -1,5 +1,7 @@
 //! Words of the pages.
 
+use sixrung_lesson::Pitch;
+
 use crate::pages::RoundTrip;
 
 /// Back to the stand.
@@ -74,6 +76,65 @@ pub const IMPROVER: &str = "improver, ±60 ms";
 pub const ADVANCED: &str = "advanced, ±40 ms";
 /// A line about ears: no program can know how loud a room is.
 pub const EARS: &str = "Start low. I cannot know how loud it is in your room.";
+
+/// Heading of the tuner's page.
+pub const TUNER: &str = "Tuner";
+/// On the sound page.
+pub const TUNER_LINK: &str = "Tuner";
+/// Nothing sounds.
+pub const TUNER_NOTHING: &str = "Pluck one string and let it ring";
+/// Something does that is no string of ours.
+pub const TUNER_UNCLEAR: &str = "Listening";
+/// No microphone.
+pub const TUNER_DEAF: &str = "I need a microphone to hear your strings";
+/// A string as it should be.
+pub const IN_TUNE: &str = "in tune";
+/// Too low.
+pub const FLAT: &str = "flat";
+/// Too high.
+pub const SHARP: &str = "sharp";
+/// Listens for all strings.
+pub const ANY_STRING: &str = "Any string";
+/// What a press on a string does.
+pub const TUNER_HINT: &str = "Press a string to listen for that one only, when it is far off or another rings along.";
+
+/// How far off a string is, in words: `12 cents flat`.
+#[must_use]
+pub fn off(cents: f64) -> String {
+    let whole = cents.abs().round();
+    let unit = if whole == 1.0 { "cent" } else { "cents" };
+    format!("{whole:.0} {unit} {}", if cents < 0.0 { FLAT } else { SHARP })
+}
+
+/// What to do about it.
+#[must_use]
+pub const fn cure(cents: f64) -> &'static str {
+    if cents < 0.0 { "tighten it" } else { "loosen it" }
+}
+
+/// A string as it is read aloud: `string 5, A2, 110.0 hertz`.
+#[must_use]
+pub fn string_name(number: usize, pitch: Pitch) -> String {
+    format!("string {number}, {pitch}, {:.1} hertz", pitch.hertz())
+}
+
+/// Under a string's name.
+#[must_use]
+pub fn string_number(number: usize) -> String {
+    format!("string {number}")
+}
+
+/// A frequency.
+#[must_use]
+pub fn hertz(pitch: Pitch) -> String {
+    format!("{:.1} Hz", pitch.hertz())
+}
+
+/// Why the strings are called as they are.
+#[must_use]
+pub fn capo(fret: u8) -> String {
+    format!("With the capo at fret {fret}: these are the sounds above it.")
+}
 
 /// Heading of the page of appearance and keys.
 pub const LOOK: &str = "Appearance and keys";

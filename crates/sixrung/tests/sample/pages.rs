@@ -2,11 +2,12 @@
 
 use sixrung::pages::{
     ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, RoundTrip, SectionItem, SectionsView,
-    SoundView,
+    SoundView, TunedString, TunerView,
 };
 use sixrung::stand::{HearingState, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use sixrung::theme::Look;
-use sixrung_lesson::Level;
+use sixrung_lesson::{Level, Pitch};
+use sixrung_listen::{Reading, Sounding};
 
 fn lesson(title: &str, detail: &str, open: bool) -> LessonItem {
     LessonItem {
@@ -92,6 +93,29 @@ pub(crate) fn sound() -> PageView {
         volumes: Volumes { click_db: -18.0, guitar_db: -9.0, master_db: -6.0 },
         level: Level::Beginner,
         notes: Vec::new(),
+    })
+}
+
+/// The tuner, with an A string 12 cents flat.
+pub(crate) fn tuner() -> PageView {
+    tuner_hears(-12.3)
+}
+
+/// The tuner, with the A string so many cents sharp.
+pub(crate) fn tuner_hears(cents: f64) -> PageView {
+    let target = Pitch(45);
+    let hertz = target.hertz() * (cents / 1200.0).exp2();
+    let reading = Reading { string: 1, target, hertz, cents, deviation_cents: 0.4, is_steady: true };
+    PageView::Tuner(TunerView {
+        strings: [40, 45, 50, 55, 59, 64]
+            .into_iter()
+            .enumerate()
+            .map(|(index, key)| TunedString { number: 6 - index, pitch: Pitch(key) })
+            .collect(),
+        sounding: Sounding::String(reading),
+        only: None,
+        capo: 0,
+        hearing: HearingView { level: 0.55, state: HearingState::HearsYou },
     })
 }
 
