@@ -68,7 +68,7 @@ pub enum ChordFinding {
 }
 
 /// What is wrong with a string.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum StringFault {
     /// It should ring and does not.
     Dead,

@@ -46,6 +46,19 @@ pub enum Advice {
     },
 }
 
+impl Advice {
+    /// Whether it is another chord than the one asked for that stands out.
+    #[must_use]
+    pub fn is_about_chords(&self) -> bool {
+        match self {
+            Self::Change(ChangeTrouble { trouble, .. }) | Self::Bar { trouble, .. } | Self::Overall { trouble, .. } => {
+                *trouble == Trouble::WrongChord
+            }
+            Self::NotHeard(_) | Self::GoOn | Self::Extras { .. } => false,
+        }
+    }
+}
+
 /// Trouble with the changes into one chord.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ChangeTrouble {

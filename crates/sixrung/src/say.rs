@@ -1,7 +1,9 @@
 //! Sentences built from what was found: plain, short, to a person with a guitar.
 
+use std::collections::BTreeMap;
+
 use sixrung_lesson::{ChordSymbol, Note, Pitch};
-use sixrung_listen::{Finding, PassVerdict, Reason, Verdict};
+use sixrung_listen::{ChordFinding, Finding, PassVerdict, Reason, StringFault, StrokeFinding, Verdict};
 use sixrung_practice::{Advice, BreakDue, ChangeTrouble, Effect, RestReason, Trouble};
 
 use crate::session::{Stage, bpm, chord_of};
@@ -177,6 +179,41 @@ pub(crate) fn advice(advice: &Advice, stage: &Stage) -> Option<String> {
         ),
         Advice::Extras { .. } => Some("Let the hand pass the strings in silence where a dash is drawn.".to_owned()),
     }
+}
+
+/// The chord a span sounded like, or that it was another one.
+pub(crate) fn heard_instead(stroke: &StrokeFinding) -> String {
+    stroke.sounded_like.as_deref().map_or_else(|| "another chord".to_owned(), chord_name)
+}
+
+/// The first chord that was not the one asked for.
+pub(crate) fn wrong_chord(verdict: &PassVerdict, stage: &Stage) -> Option<String> {
+    let wrong = verdict.strokes.iter().find(|stroke| stroke.chord == ChordFinding::Wrong)?;
+    let number = stage.score.bars.get(wrong.bar)?.number + 1;
+    let asked = chord_of(stage, wrong.shape);
+    Some(match &wrong.sounded_like {
+        Some(heard) => format!("In bar {number} I heard {}, not {asked}.", chord_name(heard)),
+        None => format!("In bar {number} I did not hear {asked}."),
+    })
+}
+
+/// The string trouble that was heard most, if it was heard more than once: a hint, never a fault.
+pub(crate) fn string(verdict: &PassVerdict, stage: &Stage) -> Option<String> {
+    let mut counts = BTreeMap::<(usize, u8, StringFault), usize>::new();
+    for stroke in &verdict.strokes {
+        for (found, shape) in stroke.strings.iter().zip(stroke.shape.iter().cycle()) {
+            *counts.entry((*shape, found.string, found.fault)).or_default() += 1;
+        }
+    }
+    let ((shape, string, fault), times) = counts.into_iter().max_by_key(|(_, times)| *times)?;
+    let chord = chord_of(stage, Some(shape));
+    (times > 1).then(|| match fault {
+        StringFault::Dead => {
+            format!("String {string} does not ring on {chord}: press close to the fret, let the finger arch.")
+        }
+        StringFault::WrongFret => format!("String {string} sounds another note on {chord}: look where that finger is."),
+        StringFault::ShouldBeMuted => format!("String {string} rings on {chord} and should stay silent."),
+    })
 }
 
 /// What the pass led to.

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use sixrung_listen::{Finding, PassVerdict, StrokeFinding, Verdict};
+use sixrung_listen::{ChordFinding, Finding, PassVerdict, StrokeFinding, Verdict};
 use sixrung_practice::{Advice, Effect, Marked, advice};
 
 use super::super::stage::Stage;
@@ -26,11 +26,14 @@ pub(crate) fn result(stage: &Stage, verdict: &PassVerdict, marked: Marked, effec
         };
     }
     let found = advice(verdict, &stage.score);
-    let sentences = [say::in_time(verdict), say::advice(&found, stage), say::effects(effects)];
+    let chord = say::wrong_chord(verdict, stage);
+    let advice = say::advice(&found, stage).filter(|_| chord.is_none() || !found.is_about_chords());
+    let sentences = [say::in_time(verdict), chord, advice, say::effects(effects)];
+    let quiet = [say::string(verdict, stage), say::bias(verdict)];
     ResultView {
         headline: say::headline(verdict.verdict),
         detail: sentences.into_iter().flatten().collect::<Vec<_>>().join(" "),
-        quiet: say::bias(verdict).unwrap_or_default(),
+        quiet: quiet.into_iter().flatten().next().unwrap_or_default(),
         plot: Some(Arc::new(plot(stage, verdict))),
         focus: String::new(),
     }
@@ -60,22 +63,29 @@ fn plot(stage: &Stage, verdict: &PassVerdict) -> PlotView {
         marks,
         window_ms: verdict.strokes.iter().map(|stroke| stroke.window_ms).fold(0.0, f64::max) as f32,
         bar_lines: stage.score.bars.iter().skip(1).map(|bar| (f64::from(bar.start.0) / length) as f32).collect(),
-        chords: chord_spans(stage, length),
+        chords: chord_spans(stage, verdict, &scale),
         worst_bar: worst_bar(stage, verdict),
     }
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "fractions, for drawing")]
-fn chord_spans(stage: &Stage, length: f64) -> Vec<ChordSpan> {
+fn chord_spans(stage: &Stage, verdict: &PassVerdict, scale: &Scale) -> Vec<ChordSpan> {
+    let length = f64::from(stage.score.length.0);
     let changes = &stage.score.changes;
     let ends = changes.iter().skip(1).map(|change| f64::from(change.at.0)).chain([length]);
     changes
         .iter()
         .zip(ends)
-        .map(|(change, end)| ChordSpan {
-            span: (f64::from(change.at.0) / length) as f32..(end / length) as f32,
-            name: chord(stage, change.shape).name,
-            heard: None,
+        .map(|(change, end)| {
+            let (from, to) = (f64::from(change.at.0) / length, end / length);
+            // A stroke lies on its change but for rounding.
+            let inside = |stroke: &&StrokeFinding| (from - 1e-6..to - 1e-6).contains(&scale.share(stroke.expected_s));
+            let wrong = verdict.strokes.iter().filter(inside).find(|stroke| stroke.chord == ChordFinding::Wrong);
+            ChordSpan {
+                span: from as f32..to as f32,
+                name: chord(stage, change.shape).name,
+                heard: wrong.map(say::heard_instead),
+            }
         })
         .collect()
 }
