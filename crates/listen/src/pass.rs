@@ -131,7 +131,8 @@ impl PassEar {
         if let Some(beside) = self.beside() {
             let strums_s: Vec<f64> = strums.iter().map(|strum| strum.at_s).collect();
             quality.leftover = beside.leftover(&strums_s);
-            strums.retain(|strum| !beside.is_remains(strum.at_s));
+            // What is surely a stroke is one, however much of ours was taken off under it.
+            strums.retain(|strum| strum.certain || !beside.is_remains(strum.at_s));
         }
         let mut pass = judge(&self.plan, &strums, criterion, &quality);
         hear_chords(&self.plan, &self.sound, &mut pass);

@@ -14,13 +14,16 @@ use crate::strums::{LARGEST_BIAS_S, Strum, cells, longest_sweep_s};
 /// Log-odds asked for where a stroke is expected, its nearness to that time counted in, and anywhere else. These and the
 /// two below were chosen on the even takes of seeds 31000 to 34000, with trees grown on the odd ones: planted misses
 /// taken for strokes stay below 5 in 100.
-const EXPECTED_ODDS: f32 = -2.0;
+const EXPECTED_ODDS: f32 = -1.2;
 const EXTRA_ODDS: f32 = 2.0;
 /// Spread of a player's strokes around their time, in seconds, and the share of strokes that may lie anywhere: what
 /// the nearness is worth.
 const SPREAD_S: f64 = 0.035;
 const ANYWHERE_SHARE: f64 = 0.05;
 
+/// A first string is looked for before the likeliest one by at most a sweep, and this share of a slot: what lies
+/// further back belongs to the stroke before.
+const BACK_OF_SLOT: f64 = 0.25;
 /// What is touched just before a strum can look likelier than its first string: so far after it is looked, in seconds.
 const JUST_AFTER_S: f64 = 0.020;
 
@@ -30,9 +33,11 @@ pub(crate) fn choose(onsets: &[Onset], sound: &PassSound, plan: &PassPlan) -> Ve
     let odds: Vec<f32> = described.iter().map(|described| log_odds(Asked::Stroke, described)).collect();
     let first: Vec<f32> = described.iter().map(|described| log_odds(Asked::First, described)).collect();
     let longest_s = longest_sweep_s(plan);
+    let slot_s = plan.strokes.iter().map(|stroke| stroke.slot_s).fold(f64::INFINITY, f64::min);
+    let back_s = longest_s.min(BACK_OF_SLOT * slot_s);
     let sure = extras(onsets, &odds, &[], longest_s);
     let strums = |indices: &[usize]| {
-        let first = |index: &usize| first_string(onsets, &first, *index, longest_s);
+        let first = |index: &usize| first_string(onsets, &first, *index, back_s);
         indices
             .iter()
             .map(|index| Strum { certain: odds[*index] >= EXTRA_ODDS, ..strum(onsets, first(index), longest_s) })
@@ -81,9 +86,9 @@ fn extras(onsets: &[Onset], odds: &[f32], kept: &[usize], longest_s: f64) -> Vec
 }
 
 /// The likeliest first string of the strum an onset is part of: a little before it, or just after.
-fn first_string(onsets: &[Onset], first: &[f32], index: usize, longest_s: f64) -> usize {
+fn first_string(onsets: &[Onset], first: &[f32], index: usize, back_s: f64) -> usize {
     let at_s = onsets[index].at_s;
-    let from = onsets.partition_point(|onset| onset.at_s < at_s - longest_s);
+    let from = onsets.partition_point(|onset| onset.at_s < at_s - back_s);
     let end = onsets.partition_point(|onset| onset.at_s <= at_s + JUST_AFTER_S);
     (from..end).max_by(|one, other| first[*one].total_cmp(&first[*other])).unwrap_or(index)
 }
