@@ -32,7 +32,7 @@ fn main() {
             write(&mut out, number, condition.unwrap_or(0), &samples, &plans, &options, &judging::played_s(&truth));
             number += 1.0;
             // Now and then the same part with nobody playing it, in some noise; and played by strings made of sines.
-            if number as usize % OTHERS_EVERY == 0 {
+            if (number as usize).is_multiple_of(OTHERS_EVERY) {
                 let options = TakeOptions { played: None, ..options };
                 let mut others = noise(samples.len(), number as u64);
                 write(&mut out, number, 5, &others, &plans, &options, &[]);

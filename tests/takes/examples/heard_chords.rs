@@ -84,7 +84,7 @@ fn plans(lesson: &Lesson, truth: &Value) -> Result<Vec<PassPlan>, Error> {
     let name = text_of(truth, "arrangement");
     let arrangement = lesson.arrangement(name).ok_or_else(|| Error::Lesson(format!("no arrangement `{name}`")))?;
     let score = layout(lesson, &Stretch::Section(text_of(truth, "section").to_owned()), arrangement).map_err(said)?;
-    let tempo = truth["bpm"].as_f64().and_then(|bpm| Tempo::from_bpm(bpm));
+    let tempo = truth["bpm"].as_f64().and_then(Tempo::from_bpm);
     let tempo = tempo.ok_or_else(|| Error::Lesson("a truth without a tempo".to_owned()))?;
     let request = Request { id: 0, rate: RATE, tempo, count_in_bars: 0, between: Between::Seamless, passes: None };
     let plan = compile(lesson, &score, &request).map_err(said)?;

@@ -58,7 +58,7 @@ impl Spectra {
         output
     }
 
-    #[expect(clippy::cast_possible_wrap, clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "lengths")]
+    #[expect(clippy::cast_possible_wrap, clippy::cast_possible_truncation, reason = "lengths")]
     fn wrapped(&self, index: i64) -> usize {
         index.rem_euclid(self.length as i64) as usize
     }

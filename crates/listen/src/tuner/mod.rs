@@ -22,8 +22,6 @@ use ladder::Ladder;
 use pluck::{Event, PluckFinder};
 use strings::Strings;
 
-/// Analyses are this far apart, in frames of the pluck finder.
-const EVERY_FRAMES: u32 = 1;
 /// So long without a clear pitch, in seconds, and what sounds is no string.
 const UNPITCHED_S: f64 = 0.5;
 /// What could be hum and has not fallen is taken for it after this many seconds.
@@ -95,7 +93,6 @@ pub struct Tuner {
     history: History,
     /// Samples since the last pluck was over; `None` when nothing rings.
     rung: Option<usize>,
-    frames: u32,
     /// Seconds without a pitch, and since when it could be hum.
     unpitched_s: f64,
     hum_s: f64,
@@ -123,7 +120,6 @@ impl Tuner {
             decimator,
             ladder,
             rung: None,
-            frames: 0,
             unpitched_s: 0.0,
             hum_s: 0.0,
             frame_s: pluck::FRAME_S,
@@ -175,17 +171,12 @@ impl Tuner {
             }
             Event::Plucked => {
                 self.rung = Some(0);
-                (self.frames, self.unpitched_s, self.hum_s) = (0, 0.0, 0.0);
+                (self.unpitched_s, self.hum_s) = (0.0, 0.0);
                 if self.sounding == Sounding::Nothing {
                     self.sounding = Sounding::Unclear;
                 }
             }
-            Event::Rings => {
-                self.frames += 1;
-                if self.frames % EVERY_FRAMES == 0 {
-                    self.read();
-                }
-            }
+            Event::Rings => self.read(),
         }
     }
 

@@ -1,6 +1,5 @@
 //! Made takes read back: their truth, their sound, the plan they were played to.
 
-
 use std::path::{Path, PathBuf};
 
 use serde_json::Value;
