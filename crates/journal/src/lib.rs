@@ -25,6 +25,7 @@ mod backup;
 mod climbs;
 mod codes;
 mod error;
+mod learned;
 mod open;
 mod passes;
 mod round_trips;
@@ -35,6 +36,7 @@ mod strokes;
 mod worker;
 
 pub use error::JournalError;
+pub use learned::LearnedKey;
 pub use open::{Journal, Notice, Opened};
 pub use passes::{PassId, PassRecord, PlayedPass};
 pub use round_trips::{DevicePair, Measured, RoundTrip};

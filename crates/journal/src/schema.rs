@@ -10,7 +10,7 @@ use crate::error::JournalError;
 pub(crate) const APPLICATION_ID: i32 = i32::from_be_bytes(*b"6rng");
 
 /// Step *n* leads from form *n* to form *n* + 1; an empty file has form 0.
-const STEPS: &[&str] = &[FORM_1];
+const STEPS: &[&str] = &[FORM_1, FORM_2];
 
 /// The form this version reads and writes.
 pub(crate) const CURRENT: i64 = STEPS.len() as i64;
@@ -126,6 +126,18 @@ CREATE TABLE round_trips (
     how TEXT NOT NULL CHECK (how IN ('from_pass', 'loopback', 'tap_along', 'by_hand')),
     measured INTEGER NOT NULL,
     PRIMARY KEY (output, input, rate_hz, buffer_frames)
+) STRICT, WITHOUT ROWID;
+";
+
+/// What the ear learned of a player's shapes and strokes, as text in its own versioned form.
+const FORM_2: &str = "
+CREATE TABLE learned (
+    player INTEGER NOT NULL REFERENCES players,
+    guitar TEXT NOT NULL,
+    lesson TEXT NOT NULL,
+    value TEXT NOT NULL,
+    at INTEGER NOT NULL,
+    PRIMARY KEY (player, guitar, lesson)
 ) STRICT, WITHOUT ROWID;
 ";
 

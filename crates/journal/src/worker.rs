@@ -9,6 +9,7 @@ use std::time::Duration;
 use sixrung_practice::{ClimbState, Day, Moment, UtcOffset};
 
 use crate::error::JournalError;
+use crate::learned::LearnedKey;
 use crate::open::Journal;
 use crate::passes::{PassId, PassRecord, PlayedPass};
 use crate::round_trips::{DevicePair, RoundTrip};
@@ -58,6 +59,7 @@ enum Write {
     Climb(StretchKey, Box<ClimbState>),
     Setting(String, String),
     RoundTrip(DevicePair, RoundTrip),
+    Learned(LearnedKey, String, Moment),
 }
 
 impl JournalWorker {
@@ -116,6 +118,22 @@ impl JournalWorker {
     /// When the queue is full; try again later.
     pub fn set_round_trip(&self, pair: DevicePair, trip: RoundTrip) -> Result<(), Full<()>> {
         self.write(Write::RoundTrip(pair, trip)).map_err(|_| Full(()))
+    }
+
+    /// Keeps what the ear learned.
+    ///
+    /// # Errors
+    /// When the queue is full; try again later.
+    pub fn set_learned(&self, key: LearnedKey, value: String, at: Moment) -> Result<(), Full<()>> {
+        self.write(Write::Learned(key, value, at)).map_err(|_| Full(()))
+    }
+
+    /// See [`Journal::learned`].
+    ///
+    /// # Errors
+    /// As there, and `Busy` when the disk does not answer within three seconds.
+    pub fn load_learned(&self, key: LearnedKey) -> Result<Option<(String, Moment)>, JournalError> {
+        self.ask(move |journal| journal.learned(&key))
     }
 
     /// See [`Journal::climb`].
@@ -274,6 +292,7 @@ impl Scribe {
             Write::Climb(key, state) => self.journal.set_climb(key, state),
             Write::Setting(key, value) => self.journal.set(key, value),
             Write::RoundTrip(pair, trip) => self.journal.set_round_trip(pair, trip),
+            Write::Learned(key, value, at) => self.journal.set_learned(key, value, *at),
         }
     }
 

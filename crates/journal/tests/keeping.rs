@@ -2,7 +2,7 @@
 
 mod support;
 
-use sixrung_journal::{BarCount, Counts, DevicePair, Journal, Measured, RoundTrip, StretchKey, Strokes};
+use sixrung_journal::{BarCount, Counts, DevicePair, Journal, LearnedKey, Measured, RoundTrip, StretchKey, Strokes};
 use sixrung_lesson::{Action, Direction, Stretch};
 use sixrung_practice::{ChordFinding, Day, Finding, Moment, PassVerdict, Reason, StrokeFinding, UtcOffset, Verdict};
 use tempfile::TempDir;
@@ -189,4 +189,19 @@ fn a_verdict_is_kept_to_a_tenth_of_a_millisecond_and_counted_by_bar() {
     let second = Counts { expected: 1, missed: 1, ..Counts::default() };
     assert_eq!(strokes.bars(), [BarCount { bar: 4, counts: first }, BarCount { bar: 5, counts: second }]);
     assert_eq!(strokes.counts(), Counts { expected: 3, missed: 1, extra: 2, ..first });
+}
+
+#[test]
+fn what_was_learned_is_kept_by_guitar_and_lesson_and_the_last_counts() {
+    let (_folder, journal) = journal();
+    let key = |guitar: &str, lesson: &str| LearnedKey { guitar: guitar.into(), lesson: lesson.into() };
+    journal.set_learned(&key("steel", "Quay"), "first", Moment(1)).expect("written");
+    journal.set_learned(&key("nylon", "Quay"), "other", Moment(2)).expect("written");
+    journal.set_learned(&key("steel", "Quay"), "second", Moment(3)).expect("written");
+    assert_eq!(journal.learned(&key("steel", "Quay")), Ok(Some(("second".into(), Moment(3)))));
+    assert_eq!(journal.learned(&key("steel", "Shuffle")), Ok(None));
+    assert_eq!(journal.guitars(), Ok(vec!["nylon".into(), "steel".into()]));
+    journal.forget_learned(&key("steel", "Quay")).expect("written");
+    assert_eq!(journal.learned(&key("steel", "Quay")), Ok(None));
+    assert_eq!(journal.learned(&key("nylon", "Quay")), Ok(Some(("other".into(), Moment(2)))));
 }

@@ -6,19 +6,24 @@ mod support;
 use std::fs;
 use std::path::Path;
 
-use sixrung_journal::{DevicePair, Journal};
+use sixrung_journal::{DevicePair, Journal, LearnedKey};
 use sixrung_practice::Day;
+use tempfile::TempDir;
 
-use support::{key, record};
+use support::{ended, key, record};
 
-#[test]
-fn a_journal_of_form_1_opens_with_all_it_held() {
+/// A copy of the stored file of this form, opened.
+fn opened(form: u32) -> (TempDir, Journal) {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("journal.sqlite");
-    let stored = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/journal-v1.sqlite");
+    let stored = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/data/journal-v{form}.sqlite"));
     fs::copy(stored, &path).expect("copied");
-    let opened = Journal::open(&path, Day(20_664)).expect("opens");
-    let journal = opened.journal;
+    let journal = Journal::open(&path, Day(20_664)).expect("opens").journal;
+    (folder, journal)
+}
+
+/// What every stored file holds.
+fn check(journal: &Journal) {
     let passes = journal.recent_passes(None, 100).expect("read");
     assert_eq!(passes.len(), 12);
     for ((id, pass), number) in passes.iter().rev().zip(0..) {
@@ -29,4 +34,24 @@ fn a_journal_of_form_1_opens_with_all_it_held() {
     assert_eq!(journal.setting("theme").expect("read").as_deref(), Some("dark"));
     let pair = DevicePair { output: "speaker".into(), input: "microphone".into(), rate_hz: 48_000, buffer_frames: 256 };
     assert_eq!(journal.round_trip(&pair).expect("read").map(|trip| trip.ms), Some(21.5));
+}
+
+fn learned_key() -> LearnedKey {
+    LearnedKey { guitar: "steel".into(), lesson: "Lantern on the Quay".into() }
+}
+
+#[test]
+fn a_journal_of_form_1_opens_with_all_it_held_and_room_for_what_is_learned() {
+    let (_folder, journal) = opened(1);
+    check(&journal);
+    assert_eq!(journal.learned(&learned_key()), Ok(None));
+    journal.set_learned(&learned_key(), "a value", ended(1)).expect("written");
+    assert_eq!(journal.learned(&learned_key()), Ok(Some(("a value".into(), ended(1)))));
+}
+
+#[test]
+fn a_journal_of_form_2_opens_with_all_it_held() {
+    let (_folder, journal) = opened(2);
+    check(&journal);
+    assert_eq!(journal.learned(&learned_key()), Ok(Some(("a value".into(), ended(1)))));
 }
