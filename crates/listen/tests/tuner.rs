@@ -125,6 +125,38 @@ fn a_string_whose_first_partial_hides_is_not_read_an_octave_up() {
 }
 
 #[test]
+fn a_string_keeps_its_name_when_its_third_partial_outlasts_the_others() {
+    // FluidR3's steel A2 is for moments nearly all partial 3, the pitch of E4.
+    #[expect(clippy::cast_possible_truncation, reason = "samples")]
+    let sound: Vec<f32> = (0..48_000 * 3)
+        .map(|frame| {
+            let time = f64::from(frame) / 48_000.0 - 0.3;
+            let partial = |number: f64| {
+                let decay = if number == 3.0 { 0.2 } else { 1.5 };
+                (-decay * time).exp() * (TAU * number * 110.0 * time + number).sin() / number
+            };
+            if time < 0.0 { 0.0 } else { (0.2 * (1..=7).map(f64::from).map(partial).sum::<f64>()) as f32 }
+        })
+        .collect();
+    let heard = hear(&mut tuner(48_000, GUITAR), &sound);
+    for heard in &heard {
+        assert!(!matches!(heard, Sounding::String(reading) if reading.string != 1), "{heard:?}");
+    }
+    assert!(last(&heard).cents.abs() < 0.5);
+}
+
+#[test]
+fn a_gap_keeps_the_note() {
+    let plucked = sound(string(45, 6.0), 44_100, 2.0, 1e-5);
+    let mut tuner = tuner(44_100, GUITAR);
+    hear(&mut tuner, &plucked[..44_100]);
+    tuner.gap();
+    // A tenth of a second is gone.
+    let reading = last(&hear(&mut tuner, &plucked[48_510..80_000]));
+    assert!((reading.cents - 6.0).abs() < 0.3, "{reading:?}");
+}
+
+#[test]
 fn a_quarter_second_is_enough_for_two_cents() {
     for key in [40, 45, 50, 55, 59, 64] {
         let heard = hear(&mut tuner(44_100, GUITAR), &sound(string(key, 31.0), 44_100, 0.3 + 0.25, 1e-4));

@@ -20,6 +20,8 @@ const LAW_CENTS: f64 = 0.3;
 /// Longer windows are left out when the pitch moves: when they differ by so many standard deviations, and this much.
 const MOVED_DEVIATIONS: f64 = 3.0;
 const MOVED_CENTS: f64 = 1.0;
+/// A strong partial 2 or 3 is what the period measure may take for the string.
+const BELOW: [u32; 2] = [2, 3];
 /// The window octaves are told by.
 const TELLS_OCTAVES: usize = 2;
 /// Partials lie below this share of the sample rate: the decimator's pass band.
@@ -60,7 +62,7 @@ impl Ladder {
     }
 
     /// The string that sounds at the end of `sound`, all of which it has sounded; `None` when no pitch is clear.
-    /// `expects` says of a frequency whether it is what one would rather hear than its octave.
+    /// `expects` says of a frequency whether it is what one would rather hear than its overtones.
     pub(super) fn climb(&mut self, sound: &[f32], expects: impl Fn(f64) -> bool) -> Option<Found> {
         let shortest = self.shortest();
         if sound.len() < shortest {
@@ -68,12 +70,14 @@ impl Ladder {
         }
         let period = self.finder.find(&sound[sound.len() - shortest..]).filter(|period| period.clarity >= CLEAR)?;
         let mut guess = StiffString::guess(period.hertz);
-        if !expects(period.hertz) && expects(0.5 * period.hertz) {
-            // The window twice as long tells partials of the lower octave apart, once there is one.
+        if !expects(period.hertz)
+            && let Some(below) = BELOW.into_iter().find(|below| expects(period.hertz / f64::from(*below)))
+        {
+            // A longer window tells partials of the lower pitch apart, once there is one.
             let rung = usize::from(sound.len() >= self.windows[TELLS_OCTAVES].length) * TELLS_OCTAVES;
             self.windows[rung].take(sound);
-            if octave::sounds_below(&self.windows[rung], self.rate, &guess) {
-                guess = StiffString::guess(0.5 * period.hertz);
+            if octave::sounds_below(&self.windows[rung], self.rate, &guess, below) {
+                guess = StiffString::guess(period.hertz / f64::from(below));
             }
         }
         let first = measure(&mut self.windows[0], sound, self.rate, &guess, FIRST_PARTIALS)?;

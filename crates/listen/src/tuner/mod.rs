@@ -98,6 +98,8 @@ pub struct Tuner {
     hum_s: f64,
     frame_s: f64,
     sounding: Sounding,
+    /// The last reading of the note that rings.
+    held: Option<Reading>,
 }
 
 impl Tuner {
@@ -124,13 +126,19 @@ impl Tuner {
             hum_s: 0.0,
             frame_s: pluck::FRAME_S,
             sounding: Sounding::Nothing,
+            held: None,
         })
     }
 
     /// Listens for one string only, by its index in the tuning, or for any. A number the tuning has not is any.
     pub fn pin(&mut self, string: Option<usize>) {
         self.pinned = string.filter(|string| *string < self.strings.count());
-        self.sounding = Sounding::Nothing;
+        (self.held, self.sounding) = (None, Sounding::Nothing);
+    }
+
+    /// Samples were lost before those that come next: what rings is measured afresh, and stays on show until then.
+    pub fn gap(&mut self) {
+        self.rung = self.rung.map(|_| 0);
     }
 
     /// The string listened for, if it is one only.
@@ -166,11 +174,11 @@ impl Tuner {
     fn follow(&mut self, event: Event) {
         match event {
             Event::Quiet => {
-                self.rung = None;
+                (self.rung, self.held) = (None, None);
                 self.sounding = Sounding::Nothing;
             }
             Event::Plucked => {
-                self.rung = Some(0);
+                (self.rung, self.held) = (Some(0), None);
                 (self.unpitched_s, self.hum_s) = (0.0, 0.0);
                 if self.sounding == Sounding::Nothing {
                     self.sounding = Sounding::Unclear;
@@ -182,10 +190,7 @@ impl Tuner {
 
     fn read(&mut self) {
         let Some(rung) = self.rung else { return };
-        let held = match self.sounding {
-            Sounding::String(reading) => Some(reading),
-            _ => None,
-        };
+        let held = self.held;
         let (strings, pinned) = (&self.strings, self.pinned);
         // A string that rings does not jump to its octave; one that begins is most likely one of ours.
         let expects = |hertz: f64| match held {
@@ -215,14 +220,15 @@ impl Tuner {
             return;
         }
         self.unpitched_s = 0.0;
-        self.sounding = Sounding::String(Reading {
+        let reading = Reading {
             string: meant.string,
             target: self.strings.pitch(meant.string),
             hertz,
             cents: meant.cents,
             deviation_cents,
             is_steady: found.rung > 0 && deviation_cents <= STEADY_CENTS,
-        });
+        };
+        (self.held, self.sounding) = (Some(reading), Sounding::String(reading));
     }
 
     /// Something sounds, but no string of ours.

@@ -120,13 +120,16 @@ impl Desk {
             }
             found.extend(ear.feed(chunk.position, &self.block[..chunk.frames]));
             if let Some(tune) = &self.tune {
-                if chunk.gap.is_some() || self.tuner.as_ref().is_none_or(|(rate, _)| *rate != chunk.rate) {
+                if self.tuner.as_ref().is_none_or(|(rate, _)| *rate != chunk.rate) {
                     self.tuner = Tuner::new(chunk.rate, &tune.tuning, tune.capo).map(|tuner| (chunk.rate, tuner));
                     if let Some((_, tuner)) = &mut self.tuner {
                         tuner.pin(tune.string);
                     }
                 }
                 if let Some((_, tuner)) = &mut self.tuner {
+                    if chunk.gap.is_some() {
+                        tuner.gap();
+                    }
                     tuner.feed(&self.block[..chunk.frames]);
                 }
             }
