@@ -99,3 +99,19 @@ fn silence_is_not_judged_and_says_why() {
     assert_eq!(told["verdict"], "not_judged");
     assert_eq!(told["reason"], "nothing was heard");
 }
+
+/// Our own guitar is one the ear's trees were not grown on, chucks and all.
+#[test]
+fn the_demos_parts_judged_against_themselves_are_clean() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let wav = path(folder.path(), "part.wav");
+    for (lesson, section) in
+        [("lantern-on-the-quay", "Verse"), ("kettle-and-clock", "Kitchen"), ("tin-roof-shuffle", "Gutter")]
+    {
+        let stretch = [lesson, "--section", section, "--percent", "70"];
+        let rendered = call(&[&["render"], &stretch[..], &["--parts", "strum", "--out", &wav]].concat());
+        assert_eq!(rendered.code, 0, "{lesson}: {}", rendered.err);
+        let judged = call(&[&["judge", lesson, &wav], &stretch[1..], &["--starts-at", "0"]].concat());
+        assert_eq!(judged.code, 0, "{lesson}: {}{}", judged.out, judged.err);
+    }
+}

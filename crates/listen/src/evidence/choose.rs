@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use sixrung_lesson::Action;
+
 use super::features::strum_features;
 use super::trees::{Asked, log_odds};
 use crate::judge::offsets_s;
@@ -9,7 +11,7 @@ use crate::median::median;
 use crate::onset::Onset;
 use crate::plan::PassPlan;
 use crate::sound::PassSound;
-use crate::strums::{LARGEST_BIAS_S, Strum, cells, longest_sweep_s};
+use crate::strums::{LARGEST_BIAS_S, Strum, cells, longest_sweep_s, strums as rises_alone};
 
 /// Log-odds asked for where a stroke is expected, its nearness to that time counted in, and anywhere else. These and the
 /// two below were chosen on the even takes of seeds 31000 to 34000, with trees grown on the odd ones: planted misses
@@ -50,7 +52,24 @@ pub(crate) fn choose(onsets: &[Onset], sound: &PassSound, plan: &PassPlan) -> Ve
     kept.extend(extras(onsets, &odds, &kept, longest_s));
     kept.sort_unstable();
     kept.dedup();
-    strums(&kept)
+    let mut found = strums(&kept);
+    found.extend(by_rises_alone(onsets, plan, bias_s, &found));
+    found.sort_unstable_by(|one, other| one.at_s.total_cmp(&other.at_s));
+    found
+}
+
+/// What rises alone make a strum where a chuck is expected and none was found: it has nothing that lasts to be known by.
+fn by_rises_alone(onsets: &[Onset], plan: &PassPlan, bias_s: f64, found: &[Strum]) -> Vec<Strum> {
+    let others = rises_alone(onsets, plan);
+    let cells = cells(plan, bias_s);
+    let is_in = |strum: &&Strum, cell: &Range<f64>| cell.contains(&strum.at_s);
+    let chucks = cells.iter().zip(&plan.strokes).filter(|(_, stroke)| stroke.action == Action::Chuck);
+    let missing = chucks.filter(|(cell, _)| !found.iter().any(|strum| is_in(&strum, cell)));
+    let steepest = |cell: &Range<f64>| {
+        let inside = others.iter().filter(|strum| is_in(strum, cell));
+        inside.max_by(|one, other| one.rise_db.total_cmp(&other.rise_db)).copied()
+    };
+    missing.filter_map(|(cell, _)| steepest(cell)).collect()
 }
 
 /// The likeliest onset of a cell, if it is likely enough.
