@@ -44,6 +44,7 @@ struct StrokeJson {
     finding: &'static str,
     chord: Option<String>,
     chord_finding: &'static str,
+    sounded_like: Option<String>,
     heard_stroke: Option<&'static str>,
     strings: Vec<StringJson>,
 }
@@ -114,6 +115,7 @@ fn stroke_json(pass: usize, stroke: &StrokeFinding, score: &Score) -> StrokeJson
             ChordFinding::Wrong => "wrong",
             ChordFinding::Unsure => "unsure",
         },
+        sounded_like: stroke.sounded_like.clone(),
         heard_stroke: stroke.heard_direction.map(|heard| match heard {
             Direction::Down => "down",
             Direction::Up => "up",
