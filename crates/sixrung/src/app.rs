@@ -1,6 +1,8 @@
 //! The window: reads keys, draws what the studio shows, hands wishes back.
 
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
 
 use eframe::glow::HasContext as _;
@@ -49,9 +51,17 @@ pub fn open(args: &WindowArgs) -> Result<(), String> {
         options,
         Box::new(move |context| {
             let window = context.egui_ctx.clone();
-            let studio = Studio::open(&folder, moment(), zone(), move || window.request_repaint());
+            let resting = Arc::new(AtomicBool::new(true));
+            let rests = Arc::clone(&resting);
+            // While something moves, frames come anyway, and more of them would only take time from the sound.
+            let wake = move || {
+                if rests.load(Ordering::Relaxed) {
+                    window.request_repaint();
+                }
+            };
+            let studio = Studio::open(&folder, moment(), zone(), wake);
             let app = App::new(&context.egui_ctx, studio, lesson.as_deref());
-            Ok(Box::new(App { moving: pace(context.gl.as_deref()), ..app }))
+            Ok(Box::new(App { moving: pace(context.gl.as_deref()), resting, ..app }))
         }),
     )
     .map_err(|error| no_window(&error.to_string()))
@@ -93,6 +103,8 @@ pub struct App {
     page: Option<(PageView, Instant)>,
     /// How far apart frames come while something moves.
     moving: Duration,
+    /// Whether nothing moves, for the thread that listens.
+    resting: Arc<AtomicBool>,
 }
 
 impl App {
@@ -107,7 +119,7 @@ impl App {
         if studio.session().stage().is_none() {
             studio.open_lesson(first, moment());
         }
-        Self { studio, page: None, moving: MOVING }
+        Self { studio, page: None, moving: MOVING, resting: Arc::default() }
     }
 
     /// One frame: what happened, what is wished, what is shown.
@@ -132,6 +144,7 @@ impl App {
             ui.ctx().send_viewport_cmd(egui::ViewportCommand::Close);
         }
         let moving = self.studio.session().is_playing();
+        self.resting.store(!moving, Ordering::Relaxed);
         ui.ctx().request_repaint_after(if moving { self.moving } else { RESTING });
     }
 
