@@ -1,13 +1,13 @@
 //! The whole loop on simulated devices and clock, through the real session, ear, journal and window: passes are
 //! played, judged, climbed and kept.
 //!
-//! The player of this test is the lesson's own guitar, led from the speakers back into the microphone with the click
-//! turned off: an echo plays perfectly in time. That shows the plumbing, not the ear; the ear is held by the takes made
-//! outside our synthesiser.
+//! The player of this test plays what the speakers play, in time, on strings of his own: they start up or down as chance
+//! has it, stroke by stroke, so that what he plays is no echo. That shows the plumbing, not the ear; the ear is held by
+//! the takes made outside our synthesiser. Beside him our own sound may reach the microphone as an echo does.
 
 use std::path::Path;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use egui_kittest::Harness;
 use sixrung::app::App;
@@ -23,6 +23,54 @@ const STEP: u64 = RATE / 10;
 const ZONE: UtcOffset = UtcOffset(0);
 /// A Tuesday evening.
 const BEGIN: Moment = Moment(1_795_543_200);
+
+/// How the player plays, moved by the test.
+#[derive(Default)]
+struct Hand {
+    /// Whether every stroke is played; else about half are left out.
+    plays_all: AtomicBool,
+    /// Whether anything is played.
+    silent: AtomicBool,
+    /// How loud our own sound is in the microphone: bits of a factor.
+    own: AtomicU32,
+}
+
+/// Turns what the speakers play into somebody else's playing of it.
+struct Player {
+    hand: Arc<Hand>,
+    level: [f32; 2],
+    since: u64,
+    turned: f32,
+    dice: u32,
+}
+
+impl Player {
+    /// A stroke is where the last 2 ms are far louder than the last 60.
+    fn play(&mut self, sample: f32) -> f32 {
+        for (level, seconds) in self.level.iter_mut().zip([0.002, 0.060]) {
+            *level += (sample * sample - *level) / (48_000.0 * seconds);
+        }
+        self.since += 1;
+        if self.level[0] > 3.0 * self.level[1] && self.since > RATE / 10 {
+            self.since = 0;
+            self.dice = self.dice.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            self.turned = if self.dice >> 31 == 0 { 1.0 } else { -1.0 };
+        }
+        self.turned * sample
+    }
+
+    fn hear(&mut self, first: u64, speakers: &[f32], microphone: &mut [f32]) {
+        let own = f32::from_bits(self.hand.own.load(Ordering::Relaxed));
+        for (frame, (heard, pair)) in (first..).zip(microphone.iter_mut().zip(speakers.chunks(2))) {
+            let sounds = 0.5 * (pair[0] + pair[1]);
+            let played = self.play(sounds);
+            // Who does not play all leaves out every other second: about half of the strokes.
+            let leaves_out = !self.hand.plays_all.load(Ordering::Relaxed) && (frame / RATE).is_multiple_of(2);
+            let rests = leaves_out || self.hand.silent.load(Ordering::Relaxed);
+            *heard = own * sounds + if rests { 0.0 } else { played };
+        }
+    }
+}
 
 /// What the window holds: the app is made on its first frame, when there is a context to make it with.
 struct Window {
@@ -45,27 +93,23 @@ impl Window {
 struct Evening {
     harness: Harness<'static, Window>,
     simulation: Simulation,
-    plays: Arc<AtomicBool>,
+    hand: Arc<Hand>,
     tenths: i64,
 }
 
 impl Evening {
     fn begin(folder: &Path) -> Self {
         let (sound, mut simulation) = Sound::simulated(SimulatedConfig::default());
-        let plays = Arc::new(AtomicBool::new(true));
-        let hand = Arc::clone(&plays);
+        let hand = Arc::new(Hand { plays_all: AtomicBool::new(true), ..Hand::default() });
+        let mut player = Player { hand: Arc::clone(&hand), level: [0.0; 2], since: 0, turned: 1.0, dice: 1 };
         simulation.enter(move |first: u64, speakers: &[f32], microphone: &mut [f32]| {
-            // Who does not play leaves out every other second: about half of the strokes.
-            for (frame, (heard, pair)) in (first..).zip(microphone.iter_mut().zip(speakers.chunks(2))) {
-                let rests = !hand.load(Ordering::Relaxed) && (frame / RATE).is_multiple_of(2);
-                *heard = if rests { 0.0 } else { 0.5 * (pair[0] + pair[1]) };
-            }
+            player.hear(first, speakers, microphone);
         });
         let studio = Studio::simulated(sound, Some(folder), BEGIN, ZONE);
         let window = Window { studio: Some(studio), app: None, now: BEGIN };
         let harness =
             Harness::builder().with_size([1280.0, 800.0]).build_ui_state(|ui, window| window.frame(ui), window);
-        let mut evening = Self { harness, simulation, plays, tenths: 0 };
+        let mut evening = Self { harness, simulation, hand, tenths: 0 };
         evening.run_tenths(5);
         evening.wish(Intent::SetVolume(Part::Click, Volumes::SILENT_DB));
         evening
@@ -133,7 +177,7 @@ fn an_evening_climbs_falls_and_is_kept() {
     }
     assert_eq!(evening.rung(), "84", "three clean passes climb");
 
-    evening.plays.store(false, Ordering::Relaxed);
+    evening.hand.plays_all.store(false, Ordering::Relaxed);
     for pass in 1..=2 {
         assert_eq!(evening.next_result().headline, "Not clean yet.", "pass {pass} with half of it left out");
     }
@@ -188,18 +232,45 @@ fn without_a_microphone_the_player_marks_the_pass_and_the_journal_says_so() {
     assert_eq!(marks, [(Verdict::Clean, Marked::ByPlayer)]);
 }
 
-#[test]
-fn speakers_as_loud_as_the_player_are_told_and_never_clean() {
-    let folder = tempfile::tempdir().expect("a folder for the journal");
-    let mut evening = Evening::begin(folder.path());
-    evening.wish(Intent::SetVolume(Part::Click, 0.0));
-    // The whole of our own sound, click and guitar, reaches the microphone; nobody plays.
-    evening.harness.key_press(egui::Key::Space);
-    assert_eq!(evening.next_result().detail, "I was getting to know your sound.");
-    for _ in 0..2 {
-        assert_eq!(evening.next_result().detail, "I heard myself as loudly as you.");
+impl Evening {
+    /// Our own sound comes back into the microphone, so many decibels under what the speakers play; the click is on or
+    /// off.
+    fn with_own_sound(folder: &Path, own_db: f32, click_db: f32) -> Self {
+        let mut evening = Self::begin(folder);
+        evening.wish(Intent::SetVolume(Part::Click, click_db));
+        evening.hand.own.store(10.0_f32.powf(own_db / 20.0).to_bits(), Ordering::Relaxed);
+        evening.harness.key_press(egui::Key::Space);
+        assert_eq!(evening.next_result().detail, "I was getting to know your sound.");
+        evening
     }
-    assert_eq!(evening.view().ladder.pegs_filled, 0);
+}
+
+#[test]
+fn our_own_guitar_alone_in_the_microphone_is_never_clean() {
+    fn check(own_db: f32, click_db: f32) {
+        let folder = tempfile::tempdir().expect("a folder for the journal");
+        let mut evening = Evening::with_own_sound(folder.path(), own_db, click_db);
+        evening.hand.silent.store(true, Ordering::Relaxed);
+        let result = evening.next_result();
+        assert_eq!(result.headline, "Not judged.", "own {own_db} dB, click {click_db} dB: {}", result.detail);
+        assert_eq!(evening.view().ladder.pegs_filled, 0);
+    }
+    for own_db in [0.0, -6.0, -20.0] {
+        check(own_db, Volumes::SILENT_DB);
+        check(own_db, 0.0);
+    }
+}
+
+#[test]
+fn a_player_is_judged_beside_our_sound_ten_decibels_under() {
+    let folder = tempfile::tempdir().expect("a folder for the journal");
+    let mut evening = Evening::with_own_sound(folder.path(), -10.0, Volumes::SILENT_DB);
+    for _ in 0..2 {
+        let result = evening.next_result();
+        assert_eq!(result.headline, "Clean.", "{}", result.detail);
+    }
+    evening.hand.plays_all.store(false, Ordering::Relaxed);
+    assert_eq!(evening.next_result().headline, "Not clean yet.");
 }
 
 #[test]

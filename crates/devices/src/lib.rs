@@ -47,6 +47,6 @@ pub use config::{Choice, Config, DEFAULT_BUFFER, InputChoice, OutputChoice, Pick
 pub use decode::{DecodeError, Recording, decode};
 pub use event::{Event, Opened, Port, Status, Which, Why};
 pub use list::{Device, Devices, ListError, list};
-pub use reader::{Chunk, InputReader};
+pub use reader::{Chunk, InputReader, PlayedChunk};
 pub use sound::Sound;
 pub use source::Source;

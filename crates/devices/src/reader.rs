@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::callback::InputEnds;
+use crate::callback::{InputEnds, Piece, PlayedEnds};
 use crate::clock::{ClockMap, Gap, Stamp, Track, Turn};
 use crate::shared::Shared;
 
@@ -14,6 +14,9 @@ pub struct InputReader {
     /// The block being handed out, and how many of its frames are.
     current: Option<(Stamp, u32)>,
     gaps: u64,
+    played: PlayedEnds,
+    /// The piece of what went out that is being handed out, and how many of its frames are.
+    piece: Option<(Piece, u32)>,
 }
 
 /// One read: frames that follow each other.
@@ -32,9 +35,38 @@ pub struct Chunk {
     pub gap: Option<Gap>,
 }
 
+/// What went out: frames that follow each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PlayedChunk {
+    /// How many samples were written.
+    pub frames: usize,
+    /// The source's frame the first one is. Where it does not follow the chunk before, what lies between is not known.
+    pub output_frame: u64,
+    /// Frames a second.
+    pub rate: u32,
+}
+
 impl InputReader {
-    pub(crate) fn new(ends: InputEnds, shared: Arc<Shared>) -> Self {
-        Self { ends, shared, track: Track::new(), current: None, gaps: 0 }
+    pub(crate) fn new(ends: InputEnds, played: PlayedEnds, shared: Arc<Shared>) -> Self {
+        Self { ends, shared, track: Track::new(), current: None, gaps: 0, played, piece: None }
+    }
+
+    /// Fills `out` with what was rendered since the last time, mixed to one channel, at most to the end of a piece;
+    /// `None` if nothing was. It is here before it sounds.
+    pub fn read_played(&mut self, out: &mut [f32]) -> Option<PlayedChunk> {
+        if out.is_empty() {
+            return None;
+        }
+        let (piece, done) = match self.piece.take() {
+            Some(begun) => begun,
+            None => (self.played.pieces.pop().ok()?, 0),
+        };
+        let frames = out.len().min((piece.frames - done) as usize);
+        self.played.samples.pop_entire_slice(&mut out[..frames]).ok()?;
+        #[expect(clippy::cast_possible_truncation, reason = "at most the piece's own length")]
+        let handed = done + frames as u32;
+        self.piece = (handed < piece.frames).then_some((piece, handed));
+        Some(PlayedChunk { frames, output_frame: piece.first + u64::from(done), rate: piece.rate })
     }
 
     /// Fills `out` with what has come, at most to the end of a block; `None` if nothing has.

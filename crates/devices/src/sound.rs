@@ -45,7 +45,7 @@ impl Sound {
     #[must_use]
     pub fn open(config: Config) -> Self {
         let (clock, shared) = (Clock::start(), Arc::new(Shared::new()));
-        let (output, inbox, desk) = output_side(clock.clone());
+        let (output, inbox, desk, played) = output_side(clock.clone());
         let (input, input_ends) = input_side(clock.clone());
         let (commands, commands_out) = bounded(COMMANDS);
         let (events_in, events) = bounded(EVENTS);
@@ -54,7 +54,7 @@ impl Sound {
             .name("devices".to_owned())
             .spawn(move || worker.run(&commands_out))
             .expect("a program that can be started can start a thread");
-        let reader = Some(InputReader::new(input_ends, Arc::clone(&shared)));
+        let reader = Some(InputReader::new(input_ends, played, Arc::clone(&shared)));
         Self { shared, clock, events, inbox, reader, thread: Some((commands, thread)) }
     }
 
@@ -63,8 +63,8 @@ impl Sound {
     pub fn simulated(config: SimulatedConfig) -> (Self, Simulation) {
         let shared = Arc::new(Shared::new());
         let (events_in, events) = bounded(EVENTS);
-        let (simulation, clock, inbox, input_ends) = Simulation::new(config, Arc::clone(&shared), events_in);
-        let reader = Some(InputReader::new(input_ends, Arc::clone(&shared)));
+        let (simulation, clock, inbox, (input_ends, played)) = Simulation::new(config, Arc::clone(&shared), events_in);
+        let reader = Some(InputReader::new(input_ends, played, Arc::clone(&shared)));
         (Self { shared, clock, events, inbox, reader, thread: None }, simulation)
     }
 

@@ -175,3 +175,38 @@ fn without_a_microphone_there_is_nothing_to_read() {
     assert_eq!(sound.status().input, Port::Off);
     assert_eq!(reader.read(&mut [0.0; 64]), None);
 }
+
+#[test]
+fn what_goes_out_is_handed_to_the_listener_by_its_frame() {
+    let (sound, mut simulation, mut reader) = open(SimulatedConfig::default());
+    sound.play(clicks(1_000));
+    simulation.advance(48_000);
+    let (mut block, mut next) = ([0.0; 300], 0);
+    while let Some(chunk) = reader.read_played(&mut block) {
+        assert_eq!((chunk.output_frame, chunk.rate), (next, 48_000));
+        for (frame, sample) in (next..).zip(&block[..chunk.frames]) {
+            assert!((*sample > 0.5) == frame.is_multiple_of(1_000), "frame {frame}");
+        }
+        next += chunk.frames as u64;
+    }
+    assert!(next > 47_000, "{next}");
+}
+
+#[test]
+fn what_goes_out_and_finds_no_room_is_missing_and_the_rest_keeps_its_place() {
+    let (sound, mut simulation, mut reader) = open(SimulatedConfig::default());
+    sound.play(clicks(1_000));
+    // Eleven seconds fit; nobody fetches anything for twelve.
+    simulation.advance(12 * 48_000);
+    let (mut block, mut ends) = ([0.0; 1024], 0);
+    while let Some(chunk) = reader.read_played(&mut block) {
+        ends = chunk.output_frame + chunk.frames as u64;
+    }
+    assert!(ends < 11 * 48_000, "{ends}");
+    simulation.advance(48_000);
+    let chunk = reader.read_played(&mut block).expect("room again");
+    assert!(chunk.output_frame > ends, "{chunk:?}");
+    for (frame, sample) in (chunk.output_frame..).zip(&block[..chunk.frames]) {
+        assert!((*sample > 0.5) == frame.is_multiple_of(1_000), "frame {frame}");
+    }
+}

@@ -6,7 +6,9 @@
 
 use std::collections::VecDeque;
 
-use sixrung_listen::{Caught, HearingState as Level, Listener, Onset, PassEar, find_round_trip, own_sound_db};
+use sixrung_listen::{
+    Caught, HearingState as Level, LearnedPath, Learning, Listener, Onset, PassEar, find_round_trip, own_sound_db,
+};
 
 use crate::session::{Heard, Order};
 use crate::stand::{HearingState, HearingView};
@@ -15,6 +17,8 @@ use crate::stand::{HearingState, HearingView};
 const LEAST_CONFIDENCE: f64 = 0.2;
 /// While the lag is unknown, listen so much longer for the end of the pass: the largest lag looked for.
 const LARGEST_LAG_S: f64 = 0.5;
+/// The way of our own sound is learned from so much before the first click on, in seconds.
+const BEFORE_CLICK_S: f64 = 0.1;
 /// The quietest level the meter shows, in decibels re full scale.
 const METER_FLOOR_DB: f32 = -60.0;
 
@@ -23,6 +27,9 @@ const METER_FLOOR_DB: f32 = -60.0;
 pub struct Ear {
     listener: Listener,
     passes: VecDeque<Listening>,
+    learning: Learning,
+    /// Stretches to come in which only we sound, in seconds on the ear's clock.
+    silences: VecDeque<(f64, f64)>,
 }
 
 #[derive(Debug)]
@@ -37,11 +44,25 @@ impl Ear {
     /// An ear at `rate` frames a second; `None` where the listener does not take that rate.
     #[must_use]
     pub fn new(rate: u32) -> Option<Self> {
-        Some(Self { listener: Listener::new(rate)?, passes: VecDeque::new() })
+        let (passes, silences) = (VecDeque::new(), VecDeque::new());
+        Some(Self { listener: Listener::new(rate)?, passes, learning: Learning::new(), silences })
+    }
+
+    /// Tells what is played at `rate` frames a second, from `at_s` of the ear's clock on: before it is heard.
+    pub fn played(&mut self, at_s: f64, rate: u32, samples: &[f32]) {
+        self.listener.played(at_s, rate, samples);
+    }
+
+    /// The player will be silent from one time to another: the way our own sound takes is learned there.
+    pub fn learn_own(&mut self, from_s: f64, to_s: f64) {
+        self.silences.push_back((from_s, to_s));
     }
 
     /// Listens to one more pass.
     pub fn order(&mut self, order: Order) {
+        if let Some(first_s) = order.clicks_s.first() {
+            self.learn_own(first_s - BEFORE_CLICK_S, order.plan.reach_s().0 + order.latency_s.unwrap_or(0.0));
+        }
         let ear = match order.latency_s {
             Some(latency_s) => PassEar::new(order.plan.clone(), latency_s),
             None => {
@@ -57,19 +78,33 @@ impl Ear {
     /// Forgets every pass that is not judged yet.
     pub fn forget(&mut self) {
         self.passes.clear();
+        self.silences.clear();
     }
 
     /// Takes in samples, the first of which is the microphone's `frame`, and tells what is complete.
     pub fn feed(&mut self, frame: u64, samples: &[f32]) -> Vec<Heard> {
         let caught = self.listener.feed(frame, samples);
+        self.learning.take_in(caught);
         for pass in &mut self.passes {
             pass.take_in(caught);
         }
+        self.learn();
         let mut heard = Vec::new();
         while let Some(done) = self.passes.pop_front_if(|pass| pass.ear.is_complete(&self.listener)) {
             heard.push(done.judge());
         }
         heard
+    }
+
+    /// Learns from the silences that are over. Disturbed, or with nothing to learn, what was known stays.
+    fn learn(&mut self) {
+        while let Some((from_s, to_s)) =
+            self.silences.pop_front_if(|(_, to_s)| self.listener.settled_until_s() >= *to_s)
+        {
+            if let LearnedPath::Path(path) = self.learning.learn(from_s, to_s, self.listener.own_path()) {
+                self.listener.remove_own(Some(path));
+            }
+        }
     }
 
     /// What the level meter shows now.

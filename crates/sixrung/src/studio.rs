@@ -196,6 +196,10 @@ impl Studio {
                     let rate = self.session.sound().rate;
                     self.tell(Told::Listen(order, rate));
                 }
+                Effect::OnlyWeSound { from_s, to_s } => {
+                    let rate = self.session.sound().rate;
+                    self.tell(Told::OnlyWeSound { from_s, to_s, rate });
+                }
                 Effect::Forget => self.tell(Told::Forget),
                 Effect::FindClimb(key) => {
                     let found = self.keeper.climb(&key, &self.title());

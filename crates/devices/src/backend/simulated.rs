@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicI64, Ordering};
 
 use crossbeam_channel::Sender;
 
-use crate::callback::{InputEnds, InputSide, OutputSide, input_side, output_side};
+use crate::callback::{InputEnds, InputSide, OutputSide, PlayedEnds, input_side, output_side};
 use crate::clock::{Clock, Times};
 use crate::config::Pick;
 use crate::desk::OutputDesk;
@@ -74,10 +74,10 @@ impl Simulation {
         config: SimulatedConfig,
         shared: Arc<Shared>,
         events: Sender<Event>,
-    ) -> (Self, Clock, Inbox, InputEnds) {
+    ) -> (Self, Clock, Inbox, (InputEnds, PlayedEnds)) {
         let now = Arc::new(AtomicI64::new(0));
         let clock = Clock::Simulated(Arc::clone(&now));
-        let (output, inbox, desk) = output_side(clock.clone());
+        let (output, inbox, desk, played) = output_side(clock.clone());
         let (input, input_ends) = input_side(clock.clone());
         let mut simulation = Self {
             sounding: vec![0.0; 2 * config.buffer as usize],
@@ -101,7 +101,7 @@ impl Simulation {
         if simulation.config.microphone {
             simulation.bring_back(Which::Input, simulation.config.rate);
         }
-        (simulation, clock, inbox, input_ends)
+        (simulation, clock, inbox, (input_ends, played))
     }
 
     /// Puts this between speakers and microphone.

@@ -3,6 +3,7 @@
 mod health;
 mod input;
 mod output;
+mod played;
 mod returning;
 #[cfg(test)]
 mod tests;
@@ -10,4 +11,5 @@ mod tests;
 pub(crate) use health::{Health, Pulse};
 pub(crate) use input::{InputEnds, InputSide, input_side};
 pub(crate) use output::{OutputSide, output_side};
+pub(crate) use played::{Piece, PlayedEnds};
 pub(crate) use returning::{Returning, home};

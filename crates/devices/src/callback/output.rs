@@ -4,6 +4,7 @@ use cpal::{FromSample, Sample};
 use crossbeam_channel::{Receiver, Sender, bounded};
 use rtrb::{Producer, RingBuffer};
 
+use super::played::{PlayedEnds, PlayedSide, played_side};
 use crate::clock::{Clock, Stamp, Times};
 use crate::desk::OutputDesk;
 use crate::source::{Inbox, Source};
@@ -30,18 +31,32 @@ pub(crate) struct OutputSide {
     stream: u32,
     rate: u32,
     piece: Box<[f32]>,
+    played: PlayedSide,
 }
 
 /// The callback's part, the way in, and what comes back.
-pub(crate) fn output_side(clock: Clock) -> (Box<OutputSide>, Inbox, OutputDesk) {
+pub(crate) fn output_side(clock: Clock) -> (Box<OutputSide>, Inbox, OutputDesk, PlayedEnds) {
     let (entrance, inbox) = bounded(1);
     let (outbox, outbox_out) = bounded(1);
     let (stamps, stamps_out) = RingBuffer::new(STAMPS);
     let piece = vec![0.0; 2 * PIECE].into_boxed_slice();
     let unfetched = inbox.clone();
-    let side = OutputSide { source: None, frames: 0, zero: 0, inbox, outbox, stamps, clock, stream: 0, rate: 0, piece };
+    let (played, played_ends) = played_side();
+    let side = OutputSide {
+        source: None,
+        frames: 0,
+        zero: 0,
+        inbox,
+        outbox,
+        stamps,
+        clock,
+        stream: 0,
+        rate: 0,
+        piece,
+        played,
+    };
     let desk = OutputDesk { stamps: stamps_out, outbox: outbox_out };
-    (Box::new(side), Inbox { entrance, unfetched }, desk)
+    (Box::new(side), Inbox { entrance, unfetched }, desk, played_ends)
 }
 
 impl OutputSide {
@@ -67,12 +82,15 @@ impl OutputSide {
         let arrived_ns = self.clock.now_ns();
         self.fetch();
         let channels = channels.max(1);
+        let mut first = self.frames - self.zero;
         for block in out.chunks_mut(PIECE * channels) {
             let stereo = &mut self.piece[..2 * (block.len() / channels)];
             stereo.fill(0.0);
             if let Some(source) = self.source.as_mut() {
                 source.process(stereo);
             }
+            self.played.take(first, self.rate, stereo);
+            first += (stereo.len() / 2) as u64;
             spread(stereo, block, channels);
         }
         let frames = out.len() / channels;

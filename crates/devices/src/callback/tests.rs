@@ -132,7 +132,7 @@ fn blocks_of_any_length_hold_the_same_samples() {
         all
     };
     for length in [1, 64, 480, 682, 1024, 1025, 4096, 10_000] {
-        let (mut side, inbox, _desk) = output_side(Clock::start());
+        let (mut side, inbox, _desk, _played) = output_side(Clock::start());
         side.opened(48_000);
         inbox.put(ramp(&dropped));
         let mut heard = Vec::new();
@@ -147,7 +147,7 @@ fn blocks_of_any_length_hold_the_same_samples() {
 fn a_source_is_swapped_and_comes_out_to_be_freed_elsewhere() {
     let dropped: Arc<AtomicU64> = Arc::default();
     let count = || dropped.load(Ordering::Relaxed);
-    let (mut side, inbox, desk) = output_side(Clock::start());
+    let (mut side, inbox, desk, _played) = output_side(Clock::start());
     side.opened(48_000);
     assert!(render(&mut side, 10).iter().all(|it| *it == 0.0), "silence before the first");
     inbox.put(ramp(&dropped));
@@ -166,7 +166,7 @@ fn a_source_is_swapped_and_comes_out_to_be_freed_elsewhere() {
 #[test]
 fn a_source_survives_reopening_at_its_rate_and_no_other() {
     let dropped: Arc<AtomicU64> = Arc::default();
-    let (mut side, inbox, _desk) = output_side(Clock::start());
+    let (mut side, inbox, _desk, _played) = output_side(Clock::start());
     side.opened(48_000);
     inbox.put(ramp(&dropped));
     let before = render(&mut side, 100);
@@ -183,7 +183,7 @@ fn a_source_survives_reopening_at_its_rate_and_no_other() {
 #[test]
 fn callbacks_neither_allocate_nor_free() {
     let dropped = Arc::default();
-    let (mut output, inbox, mut desk) = output_side(Clock::start());
+    let (mut output, inbox, mut desk, _played) = output_side(Clock::start());
     let (mut input, mut ends) = input_side(Clock::start());
     output.opened(48_000);
     input.opened(48_000, Pick::Mean);

@@ -92,6 +92,13 @@ pub enum Effect {
     Gain(Part, f32),
     /// Listen to a pass.
     Listen(Order),
+    /// The player listens from one time to another, in seconds on the output's clock: what the microphone hears is ours.
+    OnlyWeSound {
+        /// From when.
+        from_s: f64,
+        /// Until when.
+        to_s: f64,
+    },
     /// Forget every pass that is not judged yet.
     Forget,
     /// Look up a climb.

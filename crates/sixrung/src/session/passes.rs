@@ -37,8 +37,12 @@ impl Session {
     /// A cycle has begun: the last pass leaves the sheet, the coming one is listened to.
     fn listen(&mut self, effects: &mut Vec<Effect>) {
         self.last = None;
-        let Some(run) = self.run.as_ref().filter(|run| run.purpose == Purpose::Practise) else { return };
+        let Some(run) = &self.run else { return };
         let Some((plan, clicks_s)) = run.pass_plan().filter(|_| self.sound.input) else { return };
+        if run.purpose == Purpose::Listen {
+            let (from_s, to_s) = (plan.starts_s, plan.starts_s + plan.length_s);
+            return effects.push(Effect::OnlyWeSound { from_s, to_s });
+        }
         self.ids += 1;
         self.waiting.push((self.ids, run.tempo, run.pass_seconds()));
         let mut criterion = self.stage.as_ref().map(|stage| stage.lesson.criterion).unwrap_or_default();
