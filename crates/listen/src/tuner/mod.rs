@@ -202,6 +202,11 @@ impl Tuner {
             return;
         };
         let hertz = found.string.partial_hz(1.0);
+        if held.is_some_and(|held| strings::cents(hertz, held.hertz).abs() > SAME_CENTS) {
+            // A leap is a string's end in the noise, or another string: if it lasts it is believed.
+            self.doubt();
+            return;
+        }
         let Some(meant) = self.strings.meant(hertz, self.pinned, held.map(|held| held.string)) else {
             self.doubt();
             return;
@@ -238,7 +243,7 @@ impl Tuner {
         }
         self.unpitched_s += self.frame_s;
         if self.unpitched_s >= HOLD_S {
-            self.sounding = Sounding::Unclear;
+            (self.held, self.sounding) = (None, Sounding::Unclear);
         }
         if self.unpitched_s >= UNPITCHED_S {
             self.plucks.is_room();
