@@ -14,6 +14,9 @@ const DEAD_KEEPS: f64 = 0.03;
 /// anything being wrong. A design choice of ours: strokes of one player vary by that from string to string.
 const SOFTER: f64 = 0.25;
 const HARDER: f64 = 2.5;
+/// A string that should be mute rings as loud as the others, or with this share of their power (−8 dB): often it is
+/// only brushed. A design choice of ours.
+const STRAY_RING: [f64; 2] = [1.0, 0.15];
 /// How far a finger strays, in semitones.
 const STRAYS: [i8; 4] = [-2, -1, 1, 2];
 /// Assumed beneath all bands, relative to the stroke's whole: −54 dB. What lies lower is never the matter.
@@ -63,10 +66,12 @@ pub(super) fn of(shape: &LearnedShape) -> (Vec<Known>, Vec<Hypothesis>) {
             all.push(Hypothesis { string, deed, changes: (0..known.len()).map(change).collect() });
         };
         let Some(pitch) = *pitch else {
-            add(Deed::Fault(StringFault::ShouldBeMuted), &|index| {
-                let shares = &shared[index].0;
-                Partials::of(open, known[index].window).scaled_to(usual_power(shares)).bands()
-            });
+            for share in STRAY_RING {
+                add(Deed::Fault(StringFault::ShouldBeMuted), &|index| {
+                    let power = share * usual_power(&shared[index].0);
+                    Partials::of(open, known[index].window).scaled_to(power).bands()
+                });
+            }
             continue;
         };
         // What the string has of each band, and another sound in its place.
