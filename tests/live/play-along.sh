@@ -10,26 +10,7 @@ set -euo pipefail
 sixrung=$(realpath "$1") make_takes=$(realpath "$2") pictures=${3:-}
 here=$(cd "$(dirname "$0")" && pwd)
 lesson=$here/../../assets/lessons/lantern-on-the-quay.lesson.ron
-work=$(mktemp -d)
-trap 'kill $(jobs -p) 2>/dev/null || true; rm -rf "$work"' EXIT
-export DISPLAY=:17 ALSA_CONFIG_PATH=$work/asound.conf PULSE_SERVER=unix:$work/pulse.sock
-
-cat > "$work/rooms.pa" <<P
-load-module module-native-protocol-unix auth-anonymous=1 socket=$work/pulse.sock
-load-module module-null-sink sink_name=speaker rate=48000 channels=2 format=float32le norewinds=1
-load-module module-null-sink sink_name=guitar rate=48000 channels=1 format=float32le norewinds=1
-load-module module-remap-source source_name=mic master=guitar.monitor
-set-default-sink speaker
-set-default-source mic
-P
-cat > "$ALSA_CONFIG_PATH" <<P
-</usr/share/alsa/alsa.conf>
-pcm.!default { type pulse server "unix:$work/pulse.sock" }
-ctl.!default { type pulse server "unix:$work/pulse.sock" }
-P
-pulseaudio -n -F "$work/rooms.pa" --exit-idle-time=-1 --use-pid-file=no --realtime=no --high-priority=no 2>/dev/null &
-Xvfb $DISPLAY -screen 0 1280x800x24 2>/dev/null &
-sleep 2
+source "$(dirname "$0")/room.sh"
 
 take() { "$make_takes" --out "$work/$1" --lesson "$lesson" --section Verse --bpm 76 --faults "$2" --seed "$3" --bias-ms=0 --lead-s 1 --condition quiet >/dev/null; }
 take first none 11

@@ -6,25 +6,7 @@
 # figures are the worst case. Say what else the machine was doing.
 set -euo pipefail
 sixrung=$(realpath "$1") starts=${2:-5}
-work=$(mktemp -d)
-trap 'kill $(jobs -p) 2>/dev/null || true; rm -rf "$work"' EXIT
-export DISPLAY=:18 ALSA_CONFIG_PATH=$work/asound.conf
-cat > "$work/rooms.pa" <<P
-load-module module-native-protocol-unix auth-anonymous=1 socket=$work/pulse.sock
-load-module module-null-sink sink_name=speaker rate=48000 channels=2 format=float32le norewinds=1
-load-module module-null-sink sink_name=guitar rate=48000 channels=1 format=float32le norewinds=1
-load-module module-remap-source source_name=mic master=guitar.monitor
-set-default-sink speaker
-set-default-source mic
-P
-cat > "$ALSA_CONFIG_PATH" <<P
-</usr/share/alsa/alsa.conf>
-pcm.!default { type pulse server "unix:$work/pulse.sock" }
-ctl.!default { type pulse server "unix:$work/pulse.sock" }
-P
-pulseaudio -n -F "$work/rooms.pa" --exit-idle-time=-1 --use-pid-file=no --realtime=no --high-priority=no 2>/dev/null &
-Xvfb $DISPLAY -screen 0 1280x800x24 2>/dev/null &
-sleep 2
+source "$(dirname "$0")/room.sh"
 
 now_ms() { date +%s%3N; }
 # A pixel of the margin: black until the first frame is there.

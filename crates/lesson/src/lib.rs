@@ -56,7 +56,7 @@ mod text;
 mod tuning;
 mod units;
 
-pub use chord::{ChordSymbol, Degree, DegreeChange, Kind, Note, Tone};
+pub use chord::{ChordSymbol, Degree, DegreeChange, Kind, Note, Tone, raised_name};
 pub use counts::{Count, TripletCount, counts, pendulum};
 pub use diagnostic::{Caret, Diagnostic, Place, Severity};
 pub use hash::content_hash;

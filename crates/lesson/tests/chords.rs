@@ -1,6 +1,6 @@
 //! Chord symbols against the notes other libraries give them, and against MusicXML's model.
 
-use sixrung_lesson::{ChordSymbol, Degree, DegreeChange, Kind};
+use sixrung_lesson::{ChordSymbol, Degree, DegreeChange, Kind, raised_name};
 
 /// Source and versions stand at the head of the file.
 const NOTES: &str = include_str!("data/chord-notes.txt");
@@ -89,4 +89,15 @@ fn what_is_no_symbol_is_not_read_as_one() {
     {
         assert_eq!(ChordSymbol::parse(text), None, "{text}");
     }
+}
+
+#[test]
+fn a_capo_raises_root_and_bass() {
+    // Capo 2, shape G sounds A: sounding = shape + capo.
+    for (written, capo, sounds) in
+        [("G", 2, "A"), ("Bm7", 1, "Cm7"), ("D/F#", 2, "E/A♭"), ("Bb", 2, "C"), ("C6/9", 2, "D6/9"), ("B♭m", 1, "Bm")]
+    {
+        assert_eq!(raised_name(written, capo).as_deref(), Some(sounds));
+    }
+    assert_eq!(raised_name("hum", 2), None);
 }

@@ -22,6 +22,7 @@ mod align;
 mod chord;
 mod decimate;
 mod evidence;
+mod hann;
 mod judge;
 mod learned;
 mod level;

@@ -2,33 +2,12 @@
 #![expect(unsafe_code, reason = "a counting global allocator is the only way to see allocations")]
 
 mod common;
-
-use std::alloc::{GlobalAlloc, Layout, System};
-use std::sync::atomic::{AtomicU64, Ordering};
+#[path = "common/counting.rs"]
+mod counting;
 
 use common::strummed;
+use counting::allocations;
 use sixrung_listen::{Learning, Listener};
-
-struct Counting;
-
-static ALLOCATIONS: AtomicU64 = AtomicU64::new(0);
-
-// SAFETY: every call is handed on to the system allocator unchanged.
-unsafe impl GlobalAlloc for Counting {
-    unsafe fn alloc(&self, layout: Layout) -> *mut u8 {
-        ALLOCATIONS.fetch_add(1, Ordering::Relaxed);
-        // SAFETY: the caller keeps the contract of `alloc`.
-        unsafe { System.alloc(layout) }
-    }
-
-    unsafe fn dealloc(&self, block: *mut u8, layout: Layout) {
-        // SAFETY: `block` came from `alloc` above with this layout.
-        unsafe { System.dealloc(block, layout) }
-    }
-}
-
-#[global_allocator]
-static COUNTING: Counting = Counting;
 
 #[test]
 fn blocks_cost_no_allocation_once_one_of_their_length_was_heard() {
@@ -44,7 +23,7 @@ fn blocks_cost_no_allocation_once_one_of_their_length_was_heard() {
         // The first block begins the listener, the second the learning: of the first it is not known what was played
         // before it.
         if index == 2 {
-            before = ALLOCATIONS.load(Ordering::Relaxed);
+            before = allocations();
         }
         // What we play is what is heard, a block ahead: any sound will do.
         listener.played(at_s(index + 1), 48_000, block);
@@ -52,7 +31,7 @@ fn blocks_cost_no_allocation_once_one_of_their_length_was_heard() {
         onsets += caught.onsets.len();
         learning.take_in(caught);
     }
-    let after = ALLOCATIONS.load(Ordering::Relaxed);
+    let after = allocations();
     assert!(onsets >= 12, "{onsets}");
     assert_eq!(after - before, 0);
 }

@@ -2,34 +2,13 @@
 #![expect(unsafe_code, reason = "a counting global allocator is the only way to see allocations")]
 
 mod common;
-
-use std::alloc::{GlobalAlloc, Layout, System};
-use std::sync::atomic::{AtomicU64, Ordering};
+#[path = "common/counting.rs"]
+mod counting;
 
 use common::strummed;
+use counting::allocations;
 use sixrung_lesson::Tuning;
 use sixrung_listen::{Sounding, Tuner};
-
-struct Counting;
-
-static ALLOCATIONS: AtomicU64 = AtomicU64::new(0);
-
-// SAFETY: every call is handed on to the system allocator unchanged.
-unsafe impl GlobalAlloc for Counting {
-    unsafe fn alloc(&self, layout: Layout) -> *mut u8 {
-        ALLOCATIONS.fetch_add(1, Ordering::Relaxed);
-        // SAFETY: the caller keeps the contract of `alloc`.
-        unsafe { System.alloc(layout) }
-    }
-
-    unsafe fn dealloc(&self, block: *mut u8, layout: Layout) {
-        // SAFETY: `block` came from `alloc` above with this layout.
-        unsafe { System.dealloc(block, layout) }
-    }
-}
-
-#[global_allocator]
-static COUNTING: Counting = Counting;
 
 #[test]
 fn listening_to_strings_allocates_nothing() {
@@ -44,12 +23,12 @@ fn listening_to_strings_allocates_nothing() {
     #[expect(clippy::cast_possible_truncation, reason = "samples")]
     sound.extend(string.map(|sample| sample as f32));
     let mut tuner = Tuner::new(48_000, &Tuning::standard_guitar(), 0).expect("a rate we take");
-    let before = ALLOCATIONS.load(Ordering::Relaxed);
+    let before = allocations();
     let mut heard = 0;
     for block in sound.chunks(480) {
         heard += usize::from(matches!(tuner.feed(block), Sounding::String(_)));
     }
-    let after = ALLOCATIONS.load(Ordering::Relaxed);
+    let after = allocations();
     assert!(heard > 100, "{heard}");
     assert_eq!(after - before, 0);
 }

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use sixrung_lesson::{ChordSymbol, Note, Pitch};
 use sixrung_listen::{ChordFinding, Finding, PassVerdict, Reason, StringFault, StrokeFinding, Verdict};
 use sixrung_practice::{Advice, BreakDue, ChangeTrouble, Effect, RestReason, Trouble};
 
@@ -27,18 +26,6 @@ pub fn chord_name(written: &str) -> String {
         }
     });
     parts.collect::<Vec<_>>().join("/")
-}
-
-/// The name `semitones` higher, as the capo makes it sound; `None` when the name is no chord symbol.
-#[must_use]
-pub fn raised_name(written: &str, semitones: u8) -> Option<String> {
-    let symbol = ChordSymbol::parse(written)?;
-    let raised = |note: Note| Pitch(note.class() + semitones).class_name();
-    let plain = written.replace('♭', "b").replace('♯', "#");
-    let rest = plain.strip_prefix(&symbol.root.to_string())?;
-    let Some(bass) = symbol.bass else { return Some(format!("{}{rest}", raised(symbol.root))) };
-    let kind = rest.strip_suffix(&format!("/{bass}"))?;
-    Some(format!("{}{kind}/{}", raised(symbol.root), raised(bass)))
 }
 
 /// From here on a guitar that is off as a whole is worth tuning before going on, in cents: the judge makes up for
@@ -182,7 +169,7 @@ pub(crate) fn advice(advice: &Advice, stage: &Stage) -> Option<String> {
 }
 
 /// The chord a span sounded like, or that it was another one.
-pub(crate) fn heard_instead(stroke: &StrokeFinding) -> String {
+pub(crate) fn sounded_like(stroke: &StrokeFinding) -> String {
     stroke.sounded_like.as_deref().map_or_else(|| "another chord".to_owned(), chord_name)
 }
 
@@ -258,7 +245,7 @@ pub(crate) fn break_due(due: BreakDue) -> (String, String) {
 
 #[cfg(test)]
 mod tests {
-    use super::{chord_name, raised_name};
+    use super::chord_name;
 
     #[test]
     fn signs_of_root_and_bass_are_set() {
@@ -266,21 +253,5 @@ mod tests {
         {
             assert_eq!(chord_name(written), shown);
         }
-    }
-
-    #[test]
-    fn a_capo_raises_root_and_bass() {
-        // Capo 2, shape G sounds A: sounding = shape + capo.
-        for (written, capo, sounds) in [
-            ("G", 2, "A"),
-            ("Bm7", 1, "Cm7"),
-            ("D/F#", 2, "E/A♭"),
-            ("Bb", 2, "C"),
-            ("C6/9", 2, "D6/9"),
-            ("B♭m", 1, "Bm"),
-        ] {
-            assert_eq!(raised_name(written, capo).as_deref(), Some(sounds));
-        }
-        assert_eq!(raised_name("hum", 2), None);
     }
 }

@@ -1,9 +1,11 @@
 //! The room around a session: carries out what it wants, on sound devices, ear and journal, and tells it what happened.
 
+mod desk;
 mod keeper;
 mod pages;
 mod seat;
 mod settings;
+mod shown;
 
 use std::path::Path;
 
@@ -17,8 +19,9 @@ use sixrung_timeline::Timeline;
 use crate::library::Source;
 use crate::session::{Effect, Input, Now, Opened, Session, SoundState};
 use crate::stand::{InputChoice, Intent, LessonSource, Note, Page, Part, StandView, Volumes};
+use desk::Told;
 use keeper::Keeper;
-use seat::{Seat, Told};
+use seat::Seat;
 
 /// Commands and reports that may wait between the window and the audio thread.
 const WAITING: usize = 64;

@@ -6,6 +6,8 @@
 //! first string it lies (−20 to 120; NaN where there is no stroke), then the description.
 #[path = "support/judging.rs"]
 mod judging;
+#[path = "support/strums.rs"]
+mod strums;
 
 use std::io::Write;
 use std::path::Path;
@@ -20,16 +22,15 @@ fn main() {
     for folder in words {
         for (path, truth) in judging::truths(Path::new(&folder)) {
             let (plans, _) = judging::plans(Path::new(&folder), &truth);
-            let ours = Some(path.with_extension("played.wav")).filter(|ours| ours.exists());
             let options = TakeOptions {
                 starts_at_s: truth["starts_at_s"].as_f64(),
-                played: ours.map(|ours| judging::samples(&ours).into()),
+                played: judging::played(&path).map(Into::into),
                 ..TakeOptions::default()
             };
             let samples = judging::samples(&path.with_extension("wav"));
             let condition =
                 ["quiet", "room", "own", "sing6", "sing0"].iter().position(|name| truth["condition"] == **name);
-            write(&mut out, number, condition.unwrap_or(0), &samples, &plans, &options, &judging::played_s(&truth));
+            write(&mut out, number, condition.unwrap_or(0), &samples, &plans, &options, &strums::played_s(&truth));
             number += 1.0;
             // Now and then the same part with nobody playing it, in some noise; and played by strings made of sines.
             if (number as usize).is_multiple_of(OTHERS_EVERY) {
@@ -38,7 +39,7 @@ fn main() {
                 write(&mut out, number, 5, &others, &plans, &options, &[]);
                 let hiss = 10.0_f32.powf(-2.0 - (number as usize % 3) as f32);
                 others.iter_mut().for_each(|sample| *sample *= hiss);
-                let played = strum(&mut others, &judging::played_s(&truth), number as u64);
+                let played = strum(&mut others, &strums::played_s(&truth), number as u64);
                 write(&mut out, number + 1.0, 6, &others, &plans, &options, &played);
                 number += 2.0;
             }

@@ -13,8 +13,7 @@ use sixrung_takes::{
 };
 use sixrung_timeline::{Between, Request, compile};
 
-/// Shapes as beginners learn them; the first seven pairs are those that fail most in the literature of chord recognition
-/// and in a music shop.
+/// Shapes as beginners learn them, easily taken for one another: common practice, no source.
 const PAIRS: [Pair; 20] = [
     [("C", "x32010"), ("Am7", "x02010")],
     [("G", "320003"), ("G7", "320001")],

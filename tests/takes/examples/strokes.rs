@@ -5,6 +5,8 @@
 //! figures to report come from `score.py`.
 #[path = "support/judging.rs"]
 mod judging;
+#[path = "support/strums.rs"]
+mod strums;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -63,15 +65,14 @@ fn main() {
 
 fn judged(folder: &Path, truth: &Value, path: &Path) -> Vec<PassVerdict> {
     let (plans, criterion) = judging::plans(folder, truth);
-    let played = Some(path.with_extension("played.wav")).filter(|played| played.exists());
-    let played = played.map(|played| judging::samples(&played).into());
+    let played = judging::played(path).map(Into::into);
     let starts_at_s = truth["starts_at_s"].as_f64();
     let options = TakeOptions { criterion, starts_at_s, played, ..TakeOptions::default() };
     judge_take(&judging::samples(&path.with_extension("wav")), 48_000, &plans, &options).expect("a rate").passes
 }
 
 fn tally(tally: &mut Tally, truth: &Value, passes: &[PassVerdict]) {
-    let played = judging::played_s(truth);
+    let played = strums::played_s(truth);
     let strokes = || passes.iter().flat_map(|pass| &pass.strokes);
     let mut heard: Vec<f64> = strokes().filter_map(|stroke| stroke.heard_s).collect();
     heard.extend(passes.iter().flat_map(|pass| &pass.extras_s));
@@ -130,7 +131,7 @@ fn tell(path: &Path, truth: &Value, passes: &[PassVerdict]) {
         }
     }
     let extras: Vec<f64> = passes.iter().flat_map(|pass| pass.extras_s.clone()).collect();
-    let true_extras = judging::times(&truth["extras"], "played_s");
+    let true_extras = strums::times(&truth["extras"], "played_s");
     if extras.len() != true_extras.len() {
         lines.push(format!("    extras {true_extras:.3?} said {extras:.3?}"));
     }

@@ -2,10 +2,12 @@
 
 mod note;
 mod parse;
+mod raise;
 
 use std::collections::BTreeSet;
 
 pub use note::Note;
+pub use raise::raised_name;
 
 /// The quality of a chord, named as MusicXML's `kind-value` names it. Its functional and historical values
 /// (Neapolitan, Italian, Tristan …) have no symbol players write, and are left out.

@@ -1,6 +1,6 @@
 //! What a chord is easily taken for, or played for, by learners.
 
-use sixrung_lesson::{ChordSymbol, Kind, Pitch};
+use sixrung_lesson::{ChordSymbol, Kind, Pitch, raised_name};
 
 use crate::plan::PlannedShape;
 
@@ -50,45 +50,36 @@ const SHAPES: [(&str, &str); 42] = [
     ("C#m", "x46654"),
 ];
 
-/// What a chord is taken for: a root so many semitones higher, a kind, and why.
-struct Confusion {
-    up: u8,
-    kind: Kind,
-    #[expect(dead_code, reason = "the table says why each row is in it")]
-    why: &'static str,
-}
-
-const fn row(up: u8, kind: Kind, why: &'static str) -> Confusion {
-    Confusion { up, kind, why }
-}
+/// What a chord is taken for: a root so many semitones higher, and a kind.
+type Confusion = (u8, Kind);
 
 /// For a chord with a major third.
 const OF_MAJOR: [Confusion; 12] = [
-    row(0, Kind::Minor, "the third a semitone lower: one finger a fret off or forgotten"),
-    row(0, Kind::Dominant, "a seventh more: one finger lifted or shifted"),
-    row(0, Kind::MajorSeventh, "a major seventh more: the finger on the root lifted"),
-    row(0, Kind::SuspendedSecond, "the second for the third: the finger on it lifted"),
-    row(0, Kind::SuspendedFourth, "the fourth for the third: one finger too many"),
-    row(0, Kind::Major, "the seventh left out"),
-    row(9, Kind::Minor, "the relative minor shares two tones of three"),
-    row(9, Kind::MinorSeventh, "the relative minor's seventh holds the whole triad"),
-    row(4, Kind::Minor, "the mediant shares two tones of three"),
-    row(5, Kind::Major, "the subdominant: the likeliest other chord of the key"),
-    row(7, Kind::Major, "the dominant: the likeliest other chord of the key"),
-    row(2, Kind::Minor, "the supertonic: fingers of the subdominant, nearly"),
+    (0, Kind::Minor),           // the third a semitone lower: one finger a fret off or forgotten
+    (0, Kind::Dominant),        // a seventh more: one finger lifted or shifted
+    (0, Kind::MajorSeventh),    // a major seventh more: the finger on the root lifted
+    (0, Kind::SuspendedSecond), // the second for the third: the finger on it lifted
+    (0, Kind::SuspendedFourth), // the fourth for the third: one finger too many
+    (0, Kind::Major),           // the seventh left out
+    (9, Kind::Minor),           // the relative minor shares two tones of three
+    (9, Kind::MinorSeventh),    // the relative minor's seventh holds the whole triad
+    (4, Kind::Minor),           // the mediant shares two tones of three
+    (5, Kind::Major),           // the subdominant: the likeliest other chord of the key
+    (7, Kind::Major),           // the dominant: the likeliest other chord of the key
+    (2, Kind::Minor),           // the supertonic: fingers of the subdominant, nearly
 ];
 
 /// For a chord with a minor third.
 const OF_MINOR: [Confusion; 9] = [
-    row(0, Kind::Major, "the third a semitone higher: one finger a fret off or too many"),
-    row(0, Kind::MinorSeventh, "a seventh more: one finger lifted"),
-    row(0, Kind::Minor, "the seventh left out"),
-    row(0, Kind::SuspendedSecond, "the second for the third: the finger on it lifted"),
-    row(0, Kind::SuspendedFourth, "the fourth for the third: one finger too many"),
-    row(3, Kind::Major, "the relative major shares two tones of three"),
-    row(8, Kind::Major, "the submediant shares two tones of three"),
-    row(5, Kind::Minor, "the subdominant: the likeliest other chord of the key"),
-    row(7, Kind::Major, "the dominant: the likeliest other chord of the key"),
+    (0, Kind::Major),           // the third a semitone higher: one finger a fret off or too many
+    (0, Kind::MinorSeventh),    // a seventh more: one finger lifted
+    (0, Kind::Minor),           // the seventh left out
+    (0, Kind::SuspendedSecond), // the second for the third: the finger on it lifted
+    (0, Kind::SuspendedFourth), // the fourth for the third: one finger too many
+    (3, Kind::Major),           // the relative major shares two tones of three
+    (8, Kind::Major),           // the submediant shares two tones of three
+    (5, Kind::Minor),           // the subdominant: the likeliest other chord of the key
+    (7, Kind::Major),           // the dominant: the likeliest other chord of the key
 ];
 
 /// Semitones between the strings of a standard guitar.
@@ -158,21 +149,15 @@ pub(super) fn confusions(asked: &PlannedShape, meaning: &Meaning) -> Vec<Planned
     let table = if is_minor(kind) { &OF_MINOR[..] } else { &OF_MAJOR[..] };
     let is_confused = |symbol: &ChordSymbol| {
         let up = (symbol.root.class() + capo + 12 - root) % 12;
-        table.iter().any(|confusion| confusion.up == up && confusion.kind == symbol.kind)
+        table.contains(&(up, symbol.kind))
     };
     let shape = |(name, frets): &(&str, &str)| {
         let symbol = ChordSymbol::parse(name)?;
         let strings = frets.bytes().zip(&asked.open).map(|(fret, open)| (fret != b'x').then(|| open.up(fret - b'0')));
-        let name = if meaning.from_capo { (*name).to_owned() } else { transposed(&symbol, name, capo) };
+        let name = if meaning.from_capo { (*name).to_owned() } else { raised_name(name, capo)? };
         is_confused(&symbol).then(|| PlannedShape { name, strings: strings.collect(), open: asked.open.clone() })
     };
     SHAPES.iter().filter_map(shape).collect()
-}
-
-fn transposed(symbol: &ChordSymbol, name: &str, up: u8) -> String {
-    let kind = name.trim_start_matches(|letter: char| letter.is_ascii_uppercase() || letter == '#');
-    let kind = if name.starts_with("Bb") { &kind[1..] } else { kind };
-    format!("{}{kind}", Pitch(60 + (symbol.root.class() + up) % 12).class_name())
 }
 
 fn is_minor(kind: Kind) -> bool {

@@ -7,6 +7,7 @@ use realfft::num_complex::{Complex, Complex32};
 use realfft::{RealFftPlanner, RealToComplex};
 
 use super::spans::LOOKS_S;
+use crate::hann::hann;
 
 /// The semitones measured: from A1 to E7, 55 to 2,637 Hz.
 pub(super) const LOWEST_KEY: u8 = 33;
@@ -54,7 +55,7 @@ impl Spectrograph {
         let transform = RealFftPlanner::new().plan_fft_forward(length);
         Self {
             rate,
-            windows: LOOKS_S.map(|length| hann((length * rate) as usize)),
+            windows: LOOKS_S.map(|length| of_unit_sum((length * rate) as usize)),
             input: transform.make_input_vec(),
             output: transform.make_output_vec(),
             scratch: transform.make_scratch_vec(),
@@ -155,9 +156,8 @@ pub(super) fn peak(power: &[f32], bin: usize) -> f64 {
     bin as f64 + off.clamp(-1.0, 1.0)
 }
 
-/// Raised cosine of unit sum, so that a steady tone is equally high in looks of any length.
-#[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, reason = "a few thousand samples")]
-fn hann(length: usize) -> Vec<f32> {
-    let window = |index: usize| 1.0 - (std::f64::consts::TAU * (index as f64 + 0.5) / length as f64).cos();
-    (0..length).map(|index| (window(index) / length as f64) as f32).collect()
+/// A window of unit sum, so that a steady tone is equally high in looks of any length.
+#[expect(clippy::cast_precision_loss, reason = "a few thousand samples")]
+fn of_unit_sum(length: usize) -> Vec<f32> {
+    hann(length).into_iter().map(|weight| 2.0 * weight / length as f32).collect()
 }

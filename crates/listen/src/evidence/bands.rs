@@ -5,6 +5,7 @@ use std::sync::Arc;
 use realfft::num_complex::Complex32;
 use realfft::{RealFftPlanner, RealToComplex};
 
+use crate::hann::hann;
 use crate::sound::PassSound;
 
 /// Bands, evenly spaced in pitch.
@@ -51,12 +52,10 @@ impl<'a> Looker<'a> {
     pub(super) fn new(sound: &'a PassSound) -> Self {
         let length = ((LOOK_S * sound.rate / 2.0).round() as usize * 2).max(64);
         let transform = RealFftPlanner::new().plan_fft_forward(length);
-        let turn = |index: usize| std::f64::consts::TAU * index as f64 / (length - 1) as f64;
-        let window = (0..length).map(|index| (0.5 - 0.5 * turn(index).cos()) as f32).collect();
         let bin = |hertz: f64| ((hertz * length as f64 / sound.rate) as usize).min(length / 2);
         Self {
             sound,
-            window,
+            window: hann(length),
             input: transform.make_input_vec(),
             output: transform.make_output_vec(),
             bins: (bin(LOWEST_HZ) + 1, bin(HIGHEST_HZ) + 1),

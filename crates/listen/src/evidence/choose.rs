@@ -53,13 +53,13 @@ pub(crate) fn choose(onsets: &[Onset], sound: &PassSound, plan: &PassPlan) -> Ve
     kept.sort_unstable();
     kept.dedup();
     let mut found = strums(&kept);
-    found.extend(by_rises_alone(onsets, plan, bias_s, &found));
+    found.extend(chucks_by_rises(onsets, plan, bias_s, &found));
     found.sort_unstable_by(|one, other| one.at_s.total_cmp(&other.at_s));
     found
 }
 
 /// What rises alone make a strum where a chuck is expected and none was found: it has nothing that lasts to be known by.
-fn by_rises_alone(onsets: &[Onset], plan: &PassPlan, bias_s: f64, found: &[Strum]) -> Vec<Strum> {
+fn chucks_by_rises(onsets: &[Onset], plan: &PassPlan, bias_s: f64, found: &[Strum]) -> Vec<Strum> {
     let others = rises_alone(onsets, plan);
     let cells = cells(plan, bias_s);
     let is_in = |strum: &&Strum, cell: &Range<f64>| cell.contains(&strum.at_s);

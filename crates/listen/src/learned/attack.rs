@@ -5,7 +5,8 @@ use std::sync::Arc;
 use realfft::num_complex::Complex;
 use realfft::{RealFftPlanner, RealToComplex};
 
-use super::segments::{decibels, hann};
+use super::segments::decibels;
+use crate::hann::hann;
 use crate::sound::PassSound;
 
 /// Bands of equal width on a logarithmic scale. Of 8, 12, 16 and 20, twenty told most strokes apart (made takes, seeds

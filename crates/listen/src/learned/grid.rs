@@ -6,7 +6,7 @@ use realfft::num_complex::Complex;
 use realfft::{RealFftPlanner, RealToComplex};
 
 use super::form::LearnedWindow;
-use super::segments::hann;
+use crate::hann::hann;
 use crate::sound::PassSound;
 
 /// The lowest band: under the low E string lowered by a tone.

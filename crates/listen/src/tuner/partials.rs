@@ -2,6 +2,8 @@
 
 use std::f64::consts::TAU;
 
+use crate::hann::hann;
+
 /// Lanes the sum is spread over, for the processor's sake.
 const LANES: usize = 8;
 
@@ -33,11 +35,7 @@ impl Pair {
         let hop = length / 3;
         // Whole lanes, so that the sum has no rest.
         let window = (length - hop) / LANES * LANES;
-        #[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, reason = "a window's shape")]
-        let hann = (0..window)
-            .map(|at| (0.5 - 0.5 * (TAU * (at as f64 + 0.5) / window as f64).cos()) as f32)
-            .collect::<Vec<f32>>();
-        Self { length: window + hop, hop, windowed: vec![0.0; 2 * window], hann }
+        Self { length: window + hop, hop, windowed: vec![0.0; 2 * window], hann: hann(window) }
     }
 
     /// Takes the last `length` samples of `sound`.

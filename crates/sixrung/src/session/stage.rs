@@ -7,7 +7,6 @@ use sixrung_lesson::{Arrangement, LayoutError, Lesson, Score, Shape, Stretch, la
 
 use super::project;
 use crate::library::Source;
-use crate::say;
 use crate::stand::{BarStrip, SectionChoice};
 
 /// A lesson as read, with where it came from.
@@ -89,7 +88,7 @@ impl Stage {
 
     /// A chord's name as the capo makes it sound; `None` without a capo.
     pub(crate) fn sounding_name(&self, name: &str) -> Option<String> {
-        (self.score.capo > 0).then(|| say::raised_name(name, self.score.capo)).flatten()
+        (self.score.capo > 0).then(|| sixrung_lesson::raised_name(name, self.score.capo)).flatten()
     }
 
     /// Index of the bar at `tick` of the pass.

@@ -4,7 +4,7 @@ use sixrung_devices::{Choice, OutputChoice, list};
 use sixrung_lesson::{Tuning, read, section_bars};
 
 use super::Studio;
-use super::seat::Tune;
+use super::desk::Tune;
 use crate::library::{DEMOS, Source};
 use crate::pages::{
     ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, RoundTrip, SectionItem, SectionsView,

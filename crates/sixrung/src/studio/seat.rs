@@ -1,200 +1,19 @@
 //! Where the ear sits: on a thread of its own beside the microphone, or, in tests, wherever the test pumps it.
 
-use std::collections::VecDeque;
 use std::thread::{self, JoinHandle};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use crossbeam_channel::{Receiver, Sender, TryRecvError, bounded};
 use sixrung_devices::InputReader;
-use sixrung_lesson::Tuning;
-use sixrung_listen::{Reason, Sounding, Tuner, Verdict};
 
-use crate::draw::meter::lit;
-use crate::ear::Ear;
-use crate::session::{Heard, Order};
-use crate::stand::{HearingState, HearingView};
+use super::desk::{Desk, Told};
+use super::shown::Shown;
+use crate::session::Heard;
 
-/// Frames read at once.
-const BLOCK: usize = 1024;
 /// Orders and findings that may wait. A finding waits for room; a level is dropped, the next one is as good.
 const WAITING: usize = 64;
-/// Our own sound is laid anew, before a pass, where the clocks disagree by more than this, in seconds: stamps through a
-/// sound server wander by 2 to 3 ms and come back.
-const STRAYED_S: f64 = 0.010;
 /// How long the thread sleeps when the microphone gave nothing.
 const NAP: Duration = Duration::from_millis(4);
-/// The level meter moves at most this often.
-const LEVEL_EVERY: Duration = Duration::from_millis(80);
-
-/// The tuner's needle moves at most this often: as fast as a needle is read, and no faster.
-const NEEDLE_EVERY: Duration = Duration::from_millis(40);
-
-/// What the ear is told.
-#[derive(Debug)]
-pub(crate) enum Told {
-    /// Listen to a pass; its start is on the output's clock at this many frames a second.
-    Listen(Order, u32),
-    /// Part of the output was lost: no pass being listened to can be judged.
-    Gap,
-    /// The player listens from one time to another, in seconds on the output's clock at this many frames a second.
-    OnlyWeSound { from_s: f64, to_s: f64, rate: u32 },
-    /// Forget all passes not judged yet.
-    Forget,
-    /// Hear single strings too, for a tuner; or no longer.
-    Tune(Option<Tune>),
-}
-
-/// What to tune to.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Tune {
-    pub(crate) tuning: Tuning,
-    pub(crate) capo: u8,
-    /// The one string to listen for, by its index, or any.
-    pub(crate) string: Option<usize>,
-}
-
-/// The ear with its microphone.
-pub(crate) struct Desk {
-    reader: InputReader,
-    ear: Option<(u32, Ear)>,
-    tune: Option<Tune>,
-    tuner: Option<(u32, Tuner)>,
-    waiting: VecDeque<(Order, u32)>,
-    /// Stretches in which only we sound, not yet told to the ear: from, to, and the output's rate.
-    silences: VecDeque<(f64, f64, u32)>,
-    gapped: Vec<u64>,
-    open: Vec<u64>,
-    block: Vec<f32>,
-    /// The microphone's seconds less the output's, where our own sound was laid. It stays where it is over a pass, and
-    /// while the clocks agree, whatever their stamps wander by: the path that was learned holds what is wrong with it.
-    laid: Option<f64>,
-    /// A frame of the microphone and the output's that sounded then.
-    newest: Option<(f64, f64)>,
-}
-
-impl Desk {
-    pub(crate) fn new(reader: InputReader) -> Self {
-        let block = vec![0.0; BLOCK];
-        Self {
-            reader,
-            ear: None,
-            tune: None,
-            tuner: None,
-            waiting: VecDeque::new(),
-            silences: VecDeque::new(),
-            gapped: Vec::new(),
-            open: Vec::new(),
-            block,
-            laid: None,
-            newest: None,
-        }
-    }
-
-    pub(crate) fn told(&mut self, told: Told) {
-        match told {
-            Told::Listen(order, rate) => {
-                self.open.push(order.id);
-                self.waiting.push_back((order, rate));
-            }
-            Told::OnlyWeSound { from_s, to_s, rate } => self.silences.push_back((from_s, to_s, rate)),
-            Told::Gap => self.gapped.extend(self.open.iter().copied()),
-            Told::Forget => {
-                self.waiting.clear();
-                self.silences.clear();
-                self.gapped.clear();
-                self.open.clear();
-                if let Some((_, ear)) = &mut self.ear {
-                    ear.forget();
-                }
-            }
-            Told::Tune(tune) => (self.tune, self.tuner) = (tune, None),
-        }
-    }
-
-    /// Hears all that the microphone has given. Returns what was found, and whether there was anything to hear.
-    pub(crate) fn pump(&mut self) -> (Vec<Heard>, bool) {
-        let mut found = Vec::new();
-        let mut heard_any = false;
-        self.lay_played();
-        while let Some(chunk) = self.reader.read(&mut self.block) {
-            heard_any = true;
-            if self.ear.as_ref().is_none_or(|(rate, _)| *rate != chunk.rate) {
-                self.ear = Ear::new(chunk.rate).map(|ear| (chunk.rate, ear));
-                self.laid = None;
-            }
-            let Some((rate, ear)) = &mut self.ear else { continue };
-            if chunk.gap.is_some() {
-                // Where the microphone's frames lie on the output's is another place now.
-                self.laid = None;
-                self.gapped.extend(self.open.iter().copied());
-            }
-            #[expect(clippy::cast_precision_loss, reason = "2^53 frames are six thousand years")]
-            let here = |output_frame| (chunk.position as f64, output_frame);
-            self.newest = chunk.output_frame.map(here);
-            if let Some((position, output_frame)) = self.newest {
-                // From the output's seconds to the microphone's, by where this very block lies on both.
-                let later_s = |output_rate: u32| position / f64::from(*rate) - output_frame / f64::from(output_rate);
-                while let Some((mut order, output_rate)) = self.waiting.pop_front() {
-                    let later_s = later_s(output_rate);
-                    self.laid = self.laid.filter(|laid| (laid - later_s).abs() <= STRAYED_S);
-                    order.plan.starts_s += later_s;
-                    order.clicks_s.iter_mut().for_each(|click| *click += later_s);
-                    ear.order(order);
-                }
-                while let Some((from_s, to_s, output_rate)) = self.silences.pop_front() {
-                    ear.learn_own(from_s + later_s(output_rate), to_s + later_s(output_rate));
-                }
-            }
-            found.extend(ear.feed(chunk.position, &self.block[..chunk.frames]));
-            if let Some(tune) = &self.tune {
-                if self.tuner.as_ref().is_none_or(|(rate, _)| *rate != chunk.rate) {
-                    self.tuner = Tuner::new(chunk.rate, &tune.tuning, tune.capo).map(|tuner| (chunk.rate, tuner));
-                    if let Some((_, tuner)) = &mut self.tuner {
-                        tuner.pin(tune.string);
-                    }
-                }
-                if let Some((_, tuner)) = &mut self.tuner {
-                    if chunk.gap.is_some() {
-                        tuner.gap();
-                    }
-                    tuner.feed(&self.block[..chunk.frames]);
-                }
-            }
-        }
-        if heard_any && let Some((_, ear)) = &self.ear {
-            found.push(Heard::Level(ear.level()));
-        }
-        if heard_any && let Some((_, tuner)) = &self.tuner {
-            found.push(Heard::Tuned(tuner.sounding()));
-        }
-        for heard in &mut found {
-            self.mark_gaps(heard);
-        }
-        (found, heard_any)
-    }
-
-    /// Tells the ear what went out since the last time.
-    fn lay_played(&mut self) {
-        while let Some(played) = self.reader.read_played(&mut self.block) {
-            let Some((rate, ear)) = &mut self.ear else { continue };
-            let out_s = |frame: f64| frame / f64::from(played.rate);
-            let Some((position, output_frame)) = self.newest else { continue };
-            let laid = *self.laid.get_or_insert_with(|| position / f64::from(*rate) - out_s(output_frame));
-            #[expect(clippy::cast_precision_loss, reason = "2^53 frames are six thousand years")]
-            ear.played(laid + out_s(played.output_frame as f64), played.rate, &self.block[..played.frames]);
-        }
-    }
-
-    fn mark_gaps(&mut self, heard: &mut Heard) {
-        let Heard::Pass { order, verdict, round_trip_ms } = heard else { return };
-        self.open.retain(|open| open != order);
-        if self.gapped.contains(order) {
-            verdict.verdict = Verdict::NotJudged(Reason::Gap);
-            *round_trip_ms = None;
-            self.gapped.retain(|gapped| gapped != order);
-        }
-    }
-}
 
 /// Tells the window that there is something new to show.
 pub(crate) type Wake = Box<dyn Fn() + Send>;
@@ -264,8 +83,8 @@ fn listen(mut desk: Desk, told: &Receiver<Told>, heard: &Sender<Heard>, wake: &W
         let (found, heard_any) = desk.pump();
         for finding in found {
             let is_news = match &finding {
-                Heard::Level(level) => Some(shown.is_news(level)),
-                Heard::Tuned(sounding) => Some(shown.moves(*sounding)),
+                Heard::Level(level) => Some(shown.is_level_news(level)),
+                Heard::Tuned(sounding) => Some(shown.is_needle_news(*sounding)),
                 Heard::Pass { .. } => None,
             };
             if let Some(is_news) = is_news {
@@ -281,35 +100,5 @@ fn listen(mut desk: Desk, told: &Receiver<Told>, heard: &Sender<Heard>, wake: &W
         if !heard_any {
             thread::sleep(NAP);
         }
-    }
-}
-
-/// What level meter and tuner show: told only when it would look different, and not too often.
-#[derive(Default)]
-struct Shown {
-    last: Option<(u16, HearingState)>,
-    told: Option<Instant>,
-    needle: Sounding,
-    moved: Option<Instant>,
-}
-
-impl Shown {
-    fn moves(&mut self, sounding: Sounding) -> bool {
-        let due = self.moved.is_none_or(|moved| moved.elapsed() >= NEEDLE_EVERY);
-        let news = due && self.needle != sounding;
-        if news {
-            (self.needle, self.moved) = (sounding, Some(Instant::now()));
-        }
-        news
-    }
-
-    fn is_news(&mut self, level: &HearingView) -> bool {
-        let looks = (lit(level.level), level.state);
-        let due = self.told.is_none_or(|told| told.elapsed() >= LEVEL_EVERY);
-        let news = due && self.last != Some(looks);
-        if news {
-            (self.last, self.told) = (Some(looks), Some(Instant::now()));
-        }
-        news
     }
 }

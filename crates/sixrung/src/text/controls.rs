@@ -25,7 +25,7 @@ pub fn hint(view: &StandView) -> String {
         Phase::Playing => "Space · slower − faster +".to_owned(),
         Phase::ListenFirst => "Space · listen, then play".to_owned(),
         Phase::SelfMark => "Space · clean M · not clean N".to_owned(),
-        Phase::Between => "Space · the next pass begins by itself".to_owned(),
+        Phase::Between => "Space · goes on by itself".to_owned(),
         Phase::Idle | Phase::Paused(_) if view.proposal.is_some() => format!("Space · as proposed C · {first}"),
         Phase::Idle | Phase::Paused(_) => format!("Space · {first}"),
     }

@@ -84,7 +84,7 @@ fn chord_spans(stage: &Stage, verdict: &PassVerdict, scale: &Scale) -> Vec<Chord
             ChordSpan {
                 span: from as f32..to as f32,
                 name: chord(stage, change.shape).name,
-                heard: wrong.map(say::heard_instead),
+                heard: wrong.map(say::sounded_like),
             }
         })
         .collect()
