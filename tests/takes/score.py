@@ -72,7 +72,8 @@ def main(arguments=None):
     with tempfile.TemporaryDirectory() as folder:
         kept = Path(folder)
         if options.learned != "no":
-            learn(How(options.sixrung, learned_in=kept), options.paths)
+            players, refused = learn(How(options.sixrung, learned_in=kept), options.paths)
+            print(f"{players - len(refused)} of {players} players learned", *refused.values(), sep="\n", end="\n\n")
         for with_start in both[options.starts]:
             for with_played in both[options.played]:
                 for learned in both[options.learned]:

@@ -25,6 +25,8 @@ FAKE_JUDGE = """
     import json, sys
     from pathlib import Path
     if sys.argv[1] == "learn":
+        if "shy" in sys.argv[3]:
+            sys.exit("error: 3 strokes heard, 10 asked for")
         Path(sys.argv[sys.argv.index("--out") + 1]).write_text(Path(sys.argv[3]).name)
         sys.exit(0)
     take = Path(sys.argv[3])
@@ -147,6 +149,13 @@ class ScoreTest(unittest.TestCase):
         self.write("player-0.learn", {"kind": "learn"})
         printed = self.run_score("--learned", "yes", "--conditions", "quiet")
         self.assertIn("| muted string | 1/1 (100.0 %, 20.7–100.0) | 1/1 (100.0 %, 20.7–100.0) | 0/1", printed)
+
+    def test_takes_of_a_player_who_cant_be_learned_are_judged_without(self):
+        self.write("take-0", truth("clean", "quiet", learn="shy.learn.wav"))
+        self.write("shy.learn", {"kind": "learn"})
+        printed = self.run_score("--learned", "yes", "--conditions", "quiet")
+        self.assertIn("0 of 1 players learned\nerror: 3 strokes heard, 10 asked for", printed)
+        self.assertIn("| quiet, steel | 1 |", printed)
 
     def test_wilsons_interval_is_the_published_one(self):
         # Newcombe 1998, Statistics in Medicine 17, table I, method 3: 81/263 and 0/20.

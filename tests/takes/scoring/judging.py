@@ -82,14 +82,16 @@ def command(how, truth_path, truth):
         words += ["--starts-at", f"{truth['starts_at_s']:.6f}"]
     if how.with_played and truth.get("played"):
         words += ["--played", folder / truth["played"]]
-    if how.learned_in and truth.get("learn"):
-        words += ["--learned", how.learned_in / (truth["learn"] + ".learned")]
+    learned = how.learned_in and truth.get("learn") and how.learned_in / (truth["learn"] + ".learned")
+    if learned and learned.exists():
+        words += ["--learned", learned]
     return words
 
 
 def learn(how, truth_paths):
-    """Lets the program learn every player once, from the learning takes beside the takes."""
-    learned = {}
+    """Lets the program learn every player once, from the learning takes beside the takes; takes of a player it could
+    not learn are judged without. What it said of those, by learning take."""
+    learned, refused = {}, {}
     for path in truth_paths:
         truth = json.loads(path.read_text())
         if truth.get("learn"):
@@ -98,8 +100,11 @@ def learn(how, truth_paths):
         take = truth_paths[0].parent / name
         words = [how.sixrung, "learn", lesson, take, "--out", how.learned_in / (name + ".learned")]
         code, _, err, _ = run(words)
-        if code != 0:
+        if code not in (0, 1) or (code == 1 and not err.strip()):
             raise RuntimeError(f"{' '.join(map(str, words))}: exit {code}\n{err.strip()}")
+        if code == 1:
+            refused[name] = err.strip().splitlines()[0]
+    return len(learned), refused
 
 
 def judge(how, truth_path):
