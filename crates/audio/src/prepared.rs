@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
-use sixrung_timeline::{Direction, Event, EventKind, Pitch, Tick, Timeline};
+use sixrung_timeline::{Direction, Event, EventKind, Pitch, Tempo, TempoGrid, Tick, Timeline};
 
 use crate::instrument::Instrument;
 use crate::string::attack::attack;
@@ -34,6 +34,8 @@ pub(crate) enum Act {
     Chuck { string: u8, table: u16, velocity: f32 },
     /// Stops a string.
     Damp { string: u8 },
+    /// Plays a recording's table.
+    Recording { table: u16 },
 }
 
 /// One string at one pitch, struck one way.
@@ -66,6 +68,36 @@ impl Prepared {
         let cycle = workshop.steps(&timeline, &timeline.cycle_events);
         let Workshop { voices, tables, .. } = workshop;
         Self { timeline, intro, cycle, voices, tables }
+    }
+
+    /// A mono recording at `rate` frames a second, to be played once, on both sides, under `id`. Its gain is that of
+    /// [`crate::Part::Recording`]; samples that are no numbers are silence.
+    #[must_use]
+    pub fn recording(id: u64, rate: u32, samples: Vec<f32>) -> Self {
+        /// A second of ticks: the recording's length is rounded up to the next one.
+        const SECOND: u32 = 960;
+        let grid = TempoGrid::new(rate, Tempo::from_bpm(60.0).expect("an ordinary tempo"), Tick(SECOND));
+        let ticks = (samples.len() as u64 * u64::from(SECOND)).div_ceil(u64::from(rate.max(1))).max(1);
+        let length = Tick(u32::try_from(ticks).unwrap_or(u32::MAX));
+        let timeline = Timeline {
+            id,
+            grid,
+            intro: Tick::ZERO,
+            intro_events: Box::default(),
+            cycle: length,
+            cycle_events: Box::default(),
+            pass_at: Tick::ZERO,
+            pass: length,
+            passes: Some(1),
+        };
+        let sane = |sample: f32| if sample.is_finite() { sample } else { 0.0 };
+        Self {
+            timeline,
+            intro: Box::default(),
+            cycle: Box::new([Step { at: Tick::ZERO, delay: 0, act: Act::Recording { table: 0 } }]),
+            voices: Vec::new(),
+            tables: vec![samples.into_iter().map(sane).collect()],
+        }
     }
 
     /// The timeline it plays.
@@ -160,7 +192,7 @@ impl<'a> Workshop<'a> {
             EventKind::Damp { string } => Act::Damp { string },
         };
         let string = match act {
-            Act::Click { .. } => 0,
+            Act::Click { .. } | Act::Recording { .. } => 0,
             Act::Pluck { string, .. } | Act::Chuck { string, .. } | Act::Damp { string } => string,
         };
         (usize::from(string) < LANES).then_some(act)

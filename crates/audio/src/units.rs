@@ -32,11 +32,13 @@ pub enum Part {
     Click,
     /// The plucked strings.
     Guitar,
+    /// A recording played once.
+    Recording,
 }
 
 impl Part {
     /// Every part, in mixing order.
-    pub const ALL: [Self; 2] = [Self::Click, Self::Guitar];
+    pub const ALL: [Self; 3] = [Self::Click, Self::Guitar, Self::Recording];
 
     /// Its place in [`Self::ALL`].
     ///
@@ -46,6 +48,7 @@ impl Part {
         match self {
             Self::Click => 0,
             Self::Guitar => 1,
+            Self::Recording => 2,
         }
     }
 }

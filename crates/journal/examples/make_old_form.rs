@@ -18,7 +18,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let pair = DevicePair { output: "speaker".into(), input: "microphone".into(), rate_hz: 48_000, buffer_frames: 256 };
     let trip = RoundTrip { ms: 21.5, spread_ms: 0.5, how: Measured::Loopback, measured: support::ended(0) };
     journal.set_round_trip(&pair, &trip)?;
-    let learned = LearnedKey { guitar: "steel".into(), lesson: "Lantern on the Quay".into() };
+    let learned = LearnedKey { guitar: "steel".into(), what: "Lantern on the Quay".into() };
     journal.set_learned(&learned, "a value", support::ended(1))?;
     assert_eq!(journal.climb(&support::key())?, support::record(11).climb);
     Ok(())

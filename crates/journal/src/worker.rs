@@ -60,6 +60,7 @@ enum Write {
     Setting(String, String),
     RoundTrip(DevicePair, RoundTrip),
     Learned(LearnedKey, String, Moment),
+    Forget(LearnedKey),
 }
 
 impl JournalWorker {
@@ -128,12 +129,28 @@ impl JournalWorker {
         self.write(Write::Learned(key, value, at)).map_err(|_| Full(()))
     }
 
-    /// See [`Journal::learned`].
+    /// Forgets it.
+    ///
+    /// # Errors
+    /// When the queue is full; try again later.
+    pub fn forget_learned(&self, key: LearnedKey) -> Result<(), Full<()>> {
+        self.write(Write::Forget(key)).map_err(|_| Full(()))
+    }
+
+    /// See [`Journal::all_learned`].
     ///
     /// # Errors
     /// As there, and `Busy` when the disk does not answer within three seconds.
-    pub fn load_learned(&self, key: LearnedKey) -> Result<Option<(String, Moment)>, JournalError> {
-        self.ask(move |journal| journal.learned(&key))
+    pub fn all_learned(&self, guitar: String) -> Result<Vec<(String, String, Moment)>, JournalError> {
+        self.ask(move |journal| journal.all_learned(&guitar))
+    }
+
+    /// See [`Journal::guitars`].
+    ///
+    /// # Errors
+    /// As there, and `Busy` when the disk does not answer within three seconds.
+    pub fn guitars(&self) -> Result<Vec<String>, JournalError> {
+        self.ask(Journal::guitars)
     }
 
     /// See [`Journal::climb`].
@@ -293,6 +310,7 @@ impl Scribe {
             Write::Setting(key, value) => self.journal.set(key, value),
             Write::RoundTrip(pair, trip) => self.journal.set_round_trip(pair, trip),
             Write::Learned(key, value, at) => self.journal.set_learned(key, value, *at),
+            Write::Forget(key) => self.journal.forget_learned(key),
         }
     }
 

@@ -192,15 +192,18 @@ fn a_verdict_is_kept_to_a_tenth_of_a_millisecond_and_counted_by_bar() {
 }
 
 #[test]
-fn what_was_learned_is_kept_by_guitar_and_lesson_and_the_last_counts() {
+fn what_was_learned_is_kept_by_guitar_and_name_and_the_last_counts() {
     let (_folder, journal) = journal();
-    let key = |guitar: &str, lesson: &str| LearnedKey { guitar: guitar.into(), lesson: lesson.into() };
+    let key = |guitar: &str, what: &str| LearnedKey { guitar: guitar.into(), what: what.into() };
     journal.set_learned(&key("steel", "Quay"), "first", Moment(1)).expect("written");
     journal.set_learned(&key("nylon", "Quay"), "other", Moment(2)).expect("written");
     journal.set_learned(&key("steel", "Quay"), "second", Moment(3)).expect("written");
     assert_eq!(journal.learned(&key("steel", "Quay")), Ok(Some(("second".into(), Moment(3)))));
     assert_eq!(journal.learned(&key("steel", "Shuffle")), Ok(None));
     assert_eq!(journal.guitars(), Ok(vec!["nylon".into(), "steel".into()]));
+    journal.set_learned(&key("steel", "Anchor"), "third", Moment(4)).expect("written");
+    let all = vec![("Anchor".into(), "third".into(), Moment(4)), ("Quay".into(), "second".into(), Moment(3))];
+    assert_eq!(journal.all_learned("steel"), Ok(all));
     journal.forget_learned(&key("steel", "Quay")).expect("written");
     assert_eq!(journal.learned(&key("steel", "Quay")), Ok(None));
     assert_eq!(journal.learned(&key("nylon", "Quay")), Ok(Some(("other".into(), Moment(2)))));

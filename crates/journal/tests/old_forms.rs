@@ -37,7 +37,7 @@ fn check(journal: &Journal) {
 }
 
 fn learned_key() -> LearnedKey {
-    LearnedKey { guitar: "steel".into(), lesson: "Lantern on the Quay".into() }
+    LearnedKey { guitar: "steel".into(), what: "Lantern on the Quay".into() }
 }
 
 #[test]

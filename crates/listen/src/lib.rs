@@ -49,8 +49,8 @@ pub use align::{Reach, align};
 pub use evidence::{FEATURES, strum_features};
 pub use judge::judge;
 pub use learned::{
-    LEARNED_VERSION, LearnError, LearnPlan, LearnStep, LearnTask, Learned, LearnedDirection, LearnedShape,
-    LearnedWindow, Way, learn_take,
+    LEARNED_VERSION, LearnError, LearnGuide, LearnPlan, LearnProgress, LearnStep, LearnTask, LearnTrouble, LearnWait,
+    Learned, LearnedDirection, LearnedShape, LearnedWindow, Way, learn_take,
 };
 pub use level::{Hearing, HearingState, Moment};
 pub use listener::{Caught, Listener, RATES, Stretch};

@@ -9,10 +9,11 @@ use std::sync::{Arc, OnceLock};
 
 use sixrung_lesson::{Action, Direction};
 use sixrung_listen::{
-    LearnError, LearnPlan, LearnStep, Learned, Listener, PassPlan, PlannedStroke, StringFault, StringFinding,
-    StrokeFinding, TakeOptions, Way, judge_take, learn_take,
+    LearnError, LearnGuide, LearnPlan, LearnProgress, LearnStep, LearnTask, LearnTrouble, LearnWait, Learned, Listener,
+    PassPlan, PlannedStroke, StringFault, StringFinding, StrokeFinding, TakeOptions, Way, judge_take, learn_take,
 };
 
+use common::{add_noise, frames};
 use guitar::{Guitar, OPEN, SHAPES, shapes};
 
 const RATE: u32 = 8_000;
@@ -158,4 +159,127 @@ fn a_step_counts_as_it_hears_whatever_the_blocks() {
     }
     assert_eq!(seen.last(), Some(&(None, 0)));
     assert_eq!(step.learned(), Ok((*learned()).clone()));
+}
+
+/// A player led through the plan: looks at what is asked and plays that, half a second after it is asked for.
+struct Led {
+    guide: LearnGuide,
+    listener: Listener,
+    frame: u64,
+    seen: Vec<LearnProgress>,
+    news: Vec<Learned>,
+}
+
+impl Led {
+    fn new(plan: LearnPlan) -> Self {
+        let listener = Listener::new(RATE).expect("a rate that is taken");
+        Self { guide: LearnGuide::new(plan), listener, frame: 0, seen: Vec::new(), news: Vec::new() }
+    }
+
+    fn hear(&mut self, sound: &[f32]) {
+        for block in sound.chunks(200) {
+            let state = self.listener.hearing().state;
+            self.guide.take_in(self.listener.feed(self.frame, block), state);
+            self.frame += block.len() as u64;
+            self.news.extend(self.guide.news());
+            let now = self.guide.progress();
+            if self.seen.last() != Some(&now) {
+                self.seen.push(now);
+            }
+        }
+    }
+
+    /// Quiet, as a room is, until strokes are waited for or all is done.
+    fn rest(&mut self) -> Option<LearnTask> {
+        for _ in 0..200 {
+            if self.guide.progress().wait != LearnWait::Fingers {
+                break;
+            }
+            self.quiet(0.1);
+        }
+        self.guide.progress().task
+    }
+
+    fn quiet(&mut self, seconds: f64) {
+        let mut sound = vec![0.0; frames(seconds * f64::from(RATE))];
+        add_noise(&mut sound, 0.0005, self.frame);
+        self.hear(&sound);
+    }
+
+    fn play(&mut self, task: LearnTask, strokes: usize) {
+        let mut guitar = Guitar::new(RATE, u64::from(task.strokes) + self.frame);
+        for index in 0..strokes {
+            let lasts_s = if task.way == Way::Slow { 1.0 } else { 0.4 };
+            guitar.strum(&SHAPES[task.shape].1, task.direction(index), lasts_s);
+        }
+        self.hear(&guitar.recorded());
+    }
+
+    fn troubles(&self) -> Vec<LearnTrouble> {
+        let mut troubles: Vec<_> = self.seen.iter().filter_map(|seen| seen.trouble).collect();
+        troubles.dedup();
+        troubles
+    }
+}
+
+#[test]
+fn who_plays_what_is_asked_is_led_to_the_end_without_a_hand_off_the_guitar() {
+    let mut led = Led::new(LearnPlan::new(shapes()));
+    while let Some(task) = led.rest() {
+        led.play(task, task.strokes as usize);
+        led.quiet(1.0);
+        assert!(led.frame < 300 * u64::from(RATE), "it ends: {:?}", led.guide.progress());
+    }
+    assert_eq!(led.troubles(), []);
+    let names: Vec<Vec<&str>> =
+        led.news.iter().map(|news| news.shapes.iter().map(|shape| shape.name.as_str()).collect()).collect();
+    assert_eq!(names, [vec!["A"], vec!["A", "G"]], "told after each shape");
+    assert!(led.news[1].is_sound() && led.news[1].direction.is_some());
+}
+
+#[test]
+fn a_stroke_in_turn_that_is_missed_is_told_and_all_of_them_are_asked_for_again() {
+    let mut led = Led::new(LearnPlan::new(shapes()));
+    let slow = led.rest().expect("a task");
+    led.play(slow, 5);
+    led.quiet(1.0);
+    let in_turn = led.rest().expect("a task");
+    assert_eq!(in_turn.way, Way::InTurn);
+    led.play(in_turn, in_turn.strokes as usize - 1);
+    led.quiet(4.0);
+    assert_eq!(led.troubles(), [LearnTrouble::Stopped { heard: in_turn.strokes - 1 }]);
+    assert_eq!(led.rest(), Some(in_turn), "once more");
+    led.play(in_turn, in_turn.strokes as usize);
+    led.quiet(1.0);
+    assert_eq!(led.rest().map(|task| task.shape), Some(1));
+}
+
+#[test]
+fn another_chord_among_the_slow_strokes_is_told_and_silence_too() {
+    let mut led = Led::new(LearnPlan::slow(shapes()));
+    let slow = led.rest().expect("a task");
+    led.play(slow, 3);
+    led.play(LearnTask { shape: 1, ..slow }, 2);
+    led.quiet(1.5);
+    assert_eq!(led.troubles(), [LearnTrouble::NotAlike]);
+    assert_eq!(led.rest(), Some(slow));
+    led.quiet(9.0);
+    assert_eq!(led.troubles(), [LearnTrouble::NotAlike, LearnTrouble::Silent]);
+}
+
+#[test]
+fn what_is_played_while_the_fingers_go_down_is_not_counted_and_a_shape_can_be_left_out() {
+    let mut led = Led::new(LearnPlan::slow(shapes()));
+    led.play(LearnTask { shape: 1, way: Way::Slow, strokes: 5 }, 2);
+    assert_eq!(led.guide.progress().heard, 0);
+    let first = led.rest().expect("a task");
+    assert_eq!((led.guide.progress().heard, first.shape), (0, 0));
+    led.guide.skip();
+    let second = led.rest().expect("a task");
+    assert_eq!(second.shape, 1);
+    led.play(second, 5);
+    led.quiet(1.0);
+    assert_eq!(led.rest(), None);
+    let learned = led.news.pop().expect("what was heard is told");
+    assert_eq!(learned.shapes.iter().map(|shape| shape.name.as_str()).collect::<Vec<_>>(), ["G"]);
 }

@@ -82,6 +82,11 @@ fn pictures() -> Vec<Picture> {
         ("page-tuner", DRAWN, 1.0, sample::playing(), Some(sample::pages::tuner())),
         ("page-tuner-in", DRAWN, 1.0, with(sample::playing(), dark), Some(sample::pages::tuner_hears(0.8))),
         ("page-tuner-small", (960.0, 600.0), 1.0, sample::playing(), Some(sample::pages::tuner_hears(31.0))),
+        ("page-chords-fingers", DRAWN, 1.0, sample::playing(), Some(sample::pages::chords_fingers())),
+        ("page-chords", DRAWN, 1.0, sample::playing(), Some(sample::pages::chords_slow())),
+        ("page-chords-dark", DRAWN, 1.0, with(sample::playing(), dark), Some(sample::pages::chords_in_turn())),
+        ("page-chords-small", (960.0, 600.0), 1.0, sample::playing(), Some(sample::pages::chords_in_turn())),
+        ("page-chords-done", DRAWN, 1.0, sample::playing(), Some(sample::pages::chords_done())),
         ("page-look", DRAWN, 1.0, sample::playing(), Some(sample::pages::look())),
     ]
 }

@@ -129,7 +129,7 @@ impl App {
         let view = self.studio.view(now);
         crate::commands::read_keys(ui.ctx(), &view, self.studio.page(), &mut intents);
         dropped_files(ui.ctx(), &mut intents);
-        self.refresh_page();
+        self.refresh_page(now);
         match &self.page {
             Some((page, _)) => page_ui(ui, page, &view, &mut intents),
             None => stand_ui(ui, &view, &mut intents),
@@ -160,17 +160,20 @@ impl App {
         self.studio.wish(intent, now);
     }
 
-    fn refresh_page(&mut self) {
+    fn refresh_page(&mut self, now: Moment) {
         let stale =
             |(page, made): &(PageView, Instant)| Some(page.page()) != self.studio.page() || made.elapsed() > PAGE_LIFE;
         if self.page.as_ref().is_none_or(stale) {
-            self.page = self.studio.page_view().map(|page| (page, Instant::now()));
+            self.page = self.studio.page_view(now).map(|page| (page, Instant::now()));
         }
         if let Some((PageView::Sound(sound), _)) = &mut self.page {
             sound.hearing = self.studio.session().hearing();
         }
         if let Some((PageView::Tuner(tuner), _)) = &mut self.page {
             *tuner = self.studio.tuner_page();
+        }
+        if let Some((PageView::Chords(chords), _)) = &mut self.page {
+            **chords = self.studio.chords_page(now);
         }
     }
 }

@@ -5,7 +5,7 @@
 
 use egui::{Event, Key, Modifiers};
 
-use crate::stand::{Intent, Page, Phase, SectionChoice, StandView};
+use crate::stand::{ChordsWish, Intent, Page, Phase, SectionChoice, StandView};
 use crate::theme::{Hand, Look, Sheet};
 
 /// What can be done.
@@ -39,6 +39,8 @@ pub enum CommandId {
     Sound,
     /// The tuner.
     Tuner,
+    /// The player's chords, heard one by one.
+    Chords,
     /// Appearance and keys.
     Look,
     /// Another sheet.
@@ -172,6 +174,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::U)],
     },
     Command {
+        id: CommandId::Chords,
+        text: "let me hear your chords",
+        tip: "I learn how they sound, then I can name single strings",
+        printed: "K",
+        keys: &[plain(Key::K)],
+    },
+    Command {
         id: CommandId::Look,
         text: "appearance and keys",
         tip: "this page",
@@ -247,6 +256,8 @@ impl CommandId {
         match self {
             // With an empty stand the one thing to do is to choose a lesson.
             Self::Forward if view.place.title.is_empty() => on_stand(Intent::OpenPage(Page::Lessons)),
+            Self::Forward if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Next)),
+            Self::Back if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Again)),
             Self::Forward => on_stand(Intent::Forward),
             Self::Back => on_stand(Intent::Back),
             Self::Leave if page.is_some() => Some(Intent::ClosePage),
@@ -261,6 +272,7 @@ impl CommandId {
             Self::Sections | Self::Arrangements => Some(Intent::OpenPage(Page::Sections)),
             Self::Sound => Some(Intent::OpenPage(Page::Sound)),
             Self::Tuner => Some(Intent::OpenPage(Page::Tuner)),
+            Self::Chords => Some(Intent::OpenPage(Page::Chords)),
             Self::Look => Some(Intent::OpenPage(Page::Look)),
             Self::Sheet => Some(Intent::SetLook(Look { sheet: next_sheet(view.look.sheet), ..view.look })),
             Self::Hand => Some(Intent::SetLook(Look { hand: other_hand(view.look.hand), ..view.look })),

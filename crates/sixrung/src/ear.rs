@@ -5,9 +5,11 @@
 //! the frames is a gap, and what lies around it is not judged.
 
 use std::collections::VecDeque;
+use std::sync::Arc;
 
 use sixrung_listen::{
-    Caught, HearingState as Level, LearnedPath, Learning, Listener, Onset, PassEar, find_round_trip, own_sound_db,
+    Caught, HearingState as Level, LearnGuide, LearnPlan, LearnProgress, Learned, LearnedPath, Learning, Listener,
+    Onset, PassEar, find_round_trip, own_sound_db,
 };
 
 use crate::session::{Heard, Order};
@@ -30,6 +32,10 @@ pub struct Ear {
     learning: Learning,
     /// Stretches to come in which only we sound, in seconds on the ear's clock.
     silences: VecDeque<(f64, f64)>,
+    /// Leads the player through their chords.
+    guide: Option<LearnGuide>,
+    /// What was learned of them.
+    known: Option<Arc<Learned>>,
 }
 
 #[derive(Debug)]
@@ -45,7 +51,8 @@ impl Ear {
     #[must_use]
     pub fn new(rate: u32) -> Option<Self> {
         let (passes, silences) = (VecDeque::new(), VecDeque::new());
-        Some(Self { listener: Listener::new(rate)?, passes, learning: Learning::new(), silences })
+        let listener = Listener::new(rate)?;
+        Some(Self { listener, passes, learning: Learning::new(), silences, guide: None, known: None })
     }
 
     /// Tells what is played at `rate` frames a second, from `at_s` of the ear's clock on: before it is heard.
@@ -56,6 +63,27 @@ impl Ear {
     /// The player will be silent from one time to another: the way our own sound takes is learned there.
     pub fn learn_own(&mut self, from_s: f64, to_s: f64) {
         self.silences.push_back((from_s, to_s));
+    }
+
+    /// Tells passes to come by what was learned of the player's chords.
+    pub fn know(&mut self, known: Option<Arc<Learned>>) {
+        self.known = known;
+    }
+
+    /// Leads the player through this plan, or no longer.
+    pub fn hear_chords(&mut self, plan: Option<LearnPlan>) {
+        self.guide = plan.map(LearnGuide::new);
+    }
+
+    /// Who leads the player through their chords.
+    pub fn guide(&mut self) -> Option<&mut LearnGuide> {
+        self.guide.as_mut()
+    }
+
+    /// How far the player's chords are heard.
+    #[must_use]
+    pub fn learning(&self) -> Option<LearnProgress> {
+        self.guide.as_ref().map(LearnGuide::progress)
     }
 
     /// Listens to one more pass.
@@ -72,7 +100,7 @@ impl Ear {
                 PassEar::new(plan, 0.0)
             }
         };
-        self.passes.push_back(Listening { order, ear, before: Vec::new() });
+        self.passes.push_back(Listening { order, ear: ear.knowing(self.known.clone()), before: Vec::new() });
     }
 
     /// Forgets every pass that is not judged yet.
@@ -83,13 +111,18 @@ impl Ear {
 
     /// Takes in samples, the first of which is the microphone's `frame`, and tells what is complete.
     pub fn feed(&mut self, frame: u64, samples: &[f32]) -> Vec<Heard> {
+        let hearing = self.listener.hearing().state;
         let caught = self.listener.feed(frame, samples);
         self.learning.take_in(caught);
+        if let Some(guide) = &mut self.guide {
+            guide.take_in(caught, hearing);
+        }
         for pass in &mut self.passes {
             pass.take_in(caught);
         }
         self.learn();
-        let mut heard = Vec::new();
+        let news = self.guide.as_mut().and_then(LearnGuide::news);
+        let mut heard: Vec<_> = news.into_iter().map(|learned| Heard::Learned(Box::new(learned))).collect();
         while let Some(done) = self.passes.pop_front_if(|pass| pass.ear.is_complete(&self.listener)) {
             heard.push(done.judge());
         }

@@ -3,6 +3,7 @@
 //! It owns what is practised (the stage), how fast (the climb), and what is sounding (the run). It knows no device, no
 //! file and no clock: a whole evening runs as a script in a test, faster than real time.
 
+mod chords;
 mod input;
 mod moves;
 mod passes;
@@ -11,12 +12,16 @@ mod run;
 mod stage;
 mod view;
 
+pub(crate) use chords::{nothing_known, sounding};
 pub use input::{ClimbKey, Effect, Heard, Input, Now, Order, PassDone, SoundState};
 pub(crate) use project::bpm;
+pub(crate) use project::chord as chord_view;
 pub use stage::{Opened, Stage};
 
+use std::sync::Arc;
+
 use sixrung_lesson::Level;
-use sixrung_listen::{PassVerdict, Sounding, Verdict};
+use sixrung_listen::{LearnProgress, Learned, PassVerdict, Sounding, Verdict};
 use sixrung_practice::{Climb, Ladder, Marked, Policy, Sitting, UtcOffset};
 
 use crate::stand::{HearingView, Note, Pause, Proposal, ResultView, Volumes};
@@ -35,6 +40,8 @@ pub struct Settings {
     pub volumes: Volumes,
     /// The timing window, where the player wants another than the lesson's.
     pub level: Option<Level>,
+    /// Whether the player was told that chords can be learned.
+    pub offered_chords: bool,
 }
 
 /// What the session is about.
@@ -75,6 +82,11 @@ pub struct Session {
     last: Option<Last>,
     hearing: HearingView,
     tuned: Sounding,
+    learning: Option<LearnProgress>,
+    /// What the ear knows of the player's chords.
+    known: Arc<Learned>,
+    /// Passes judged since the program was started.
+    judged: u32,
     sitting: Sitting,
     seconds_before: u32,
     notes: Vec<Note>,
@@ -98,6 +110,9 @@ impl Session {
             last: None,
             hearing: HearingView::default(),
             tuned: Sounding::Nothing,
+            learning: None,
+            known: Arc::new(chords::nothing_known()),
+            judged: 0,
             sitting: Sitting::default(),
             seconds_before: seconds_today,
             notes: Vec::new(),
@@ -115,6 +130,9 @@ impl Session {
             Input::Report(report) => self.report(&report, &mut effects),
             Input::Heard(Heard::Level(hearing)) => self.hearing = hearing,
             Input::Heard(Heard::Tuned(sounding)) => self.tuned = sounding,
+            Input::Heard(Heard::Learning(progress)) => self.learning = Some(progress),
+            Input::Heard(Heard::Learned(learned)) => effects.push(Effect::KeepLearned(learned)),
+            Input::Knows(known) => self.known = known,
             Input::Heard(Heard::Pass { order, verdict, round_trip_ms }) => {
                 self.judged(order, *verdict, round_trip_ms, now, &mut effects);
             }
@@ -158,6 +176,18 @@ impl Session {
     #[must_use]
     pub fn tuned(&self) -> Sounding {
         self.tuned
+    }
+
+    /// What the ear knows of the player's chords on this guitar.
+    #[must_use]
+    pub fn known(&self) -> &Learned {
+        &self.known
+    }
+
+    /// How far the player's chords are heard; `None` before the ear has said anything.
+    #[must_use]
+    pub fn learning(&self) -> Option<LearnProgress> {
+        self.learning
     }
 
     /// The last pass, as long as its result is on the sheet.

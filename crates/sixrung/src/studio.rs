@@ -1,6 +1,8 @@
 //! The room around a session: carries out what it wants, on sound devices, ear and journal, and tells it what happened.
 
+mod chords;
 mod desk;
+mod devices;
 mod keeper;
 mod pages;
 mod seat;
@@ -9,9 +11,8 @@ mod shown;
 
 use std::path::Path;
 
-use sixrung_audio::{Command, Controls, Decibels, Instrument, Part as Sounding, Performer, Prepared, handover};
-use sixrung_devices::{Config, Event, Sound, Status, Which};
-use sixrung_journal::DevicePair;
+use sixrung_audio::{Command, Controls, Decibels, Instrument, Part as Sounding, Prepared};
+use sixrung_devices::{Config, Sound};
 use sixrung_lesson::read;
 use sixrung_practice::{Moment, UtcOffset};
 use sixrung_timeline::Timeline;
@@ -19,6 +20,7 @@ use sixrung_timeline::Timeline;
 use crate::library::Source;
 use crate::session::{Effect, Input, Now, Opened, Session, SoundState};
 use crate::stand::{InputChoice, Intent, LessonSource, Note, Page, Part, StandView, Volumes};
+use chords::Chords;
 use desk::Told;
 use keeper::Keeper;
 use seat::Seat;
@@ -42,6 +44,7 @@ pub struct Studio {
     page: Option<Page>,
     /// The one string the tuner listens for, or any.
     only_string: Option<usize>,
+    chords: Chords,
     problems: Vec<Note>,
     quits: bool,
 }
@@ -74,7 +77,7 @@ impl Studio {
         let kept = keeper.settings();
         let recent = kept.get("recent").map(|list| list.lines().map(Source::from_argument).collect());
         let session = Session::new(settings::settings(&kept), zone, keeper.seconds_today(now, zone));
-        Self {
+        let mut studio = Self {
             session,
             sound,
             config,
@@ -85,9 +88,12 @@ impl Studio {
             recent: recent.unwrap_or_default(),
             page: None,
             only_string: None,
+            chords: Chords::new(zone),
             problems: Vec::new(),
             quits: false,
-        }
+        };
+        studio.take_guitar(kept.get("guitar").cloned(), now);
+        studio
     }
 
     /// The lesson that was last on the stand.
@@ -215,13 +221,21 @@ impl Studio {
                         self.keeper.set_round_trip(pair, ms, now);
                     }
                 }
+                Effect::KeepLearned(learned) => self.keep_learned(&learned, now),
+                Effect::KeepOffered => self.keeper.set("chords.offered", "yes"),
                 Effect::Window(intent) => self.window(intent, now),
             }
         }
     }
 
-    /// Only the tuner's page has the ear listen for strings.
+    /// Only the tuner's page has the ear listen for strings, and only that of chords leads through chords.
     fn show_page(&mut self, page: Option<Page>) {
+        if self.page == Some(Page::Chords) && page != self.page {
+            self.tell(Told::HearChords(None));
+        }
+        if page == Some(Page::Chords) {
+            self.hear_chords(chords::Which::Unknown);
+        }
         if page == Some(Page::Tuner) {
             self.only_string = None;
             self.tell(Told::Tune(Some(self.tune_to())));
@@ -265,76 +279,13 @@ impl Studio {
         }
     }
 
-    fn sound_event(&mut self, event: Event, now: Moment) {
-        match event {
-            Event::Opened { which, opened } => {
-                if which == Which::Output {
-                    self.seat_performer(opened.rate);
-                }
-                if let Some(note) = opened.note {
-                    self.take(Input::Note(Note { text: note, hint: String::new() }), now);
-                }
-            }
-            Event::Lost { which, why } => {
-                let (text, hint) = match which {
-                    Which::Output => (format!("no sound goes out: {why}"), "practice waits; nothing is lost"),
-                    Which::Input => {
-                        (format!("no microphone: {why}"), "you can mark each pass yourself: clean M, not N")
-                    }
-                };
-                self.take(Input::Note(Note { text, hint: hint.to_owned() }), now);
-            }
-            Event::Xrun(_) => {}
-            Event::Gap(_) => self.tell(Told::Gap),
-        }
-        self.take(Input::Sound(self.sound_state()), now);
-    }
-
-    /// A performer for the rate that was opened, if the one that plays is for another.
-    fn seat_performer(&mut self, rate: u32) {
-        if self.controls.as_ref().is_some_and(|(_, made_for)| *made_for == rate) {
-            return;
-        }
-        let (controls, end) = handover::pair(WAITING);
-        self.sound.play(Box::new(Performer::new(rate, end)));
-        self.controls = Some((controls, rate));
-    }
-
-    fn sound_state(&self) -> SoundState {
-        let Status { output, input, .. } = self.sound.status();
-        SoundState {
-            rate: self.controls.as_ref().map_or(0, |(_, rate)| *rate),
-            output: output.opened().is_some(),
-            input: input.opened().is_some() && self.seat.is_some(),
-            round_trip_ms: self.pair().and_then(|pair| self.keeper.round_trip(pair)),
-        }
-    }
-
-    /// The devices now open, as a measured round trip belongs to them.
-    fn pair(&self) -> Option<DevicePair> {
-        let status = self.sound.status();
-        let (output, input) = (status.output.opened()?, status.input.opened()?);
-        Some(DevicePair {
-            output: output.id.clone(),
-            input: input.id.clone(),
-            rate_hz: output.rate,
-            buffer_frames: output.buffer,
-        })
-    }
-
-    fn sound_in_words(&self) -> String {
-        let status = self.sound.status();
-        let name = |port: &sixrung_devices::Port| port.opened().map_or("none".to_owned(), |opened| opened.name.clone());
-        let trip = self.session.sound().round_trip_ms.map_or("unknown".to_owned(), |ms| format!("{ms:.1} ms"));
-        format!("out {}, in {}, round trip {trip}", name(&status.output), name(&status.input))
-    }
-
     fn window(&mut self, intent: Intent, now: Moment) {
         match intent {
             Intent::OpenLesson(LessonSource::Demo(name)) => self.open_lesson(Source::from_argument(&name), now),
             Intent::OpenLesson(LessonSource::File(path)) => self.open_lesson(Source::File(path), now),
             Intent::OpenPage(page) => self.show_page(Some(page)),
             Intent::ClosePage => self.show_page(None),
+            Intent::Chords(wish) => self.chords_wish(wish, now),
             Intent::ListenForString(string) => {
                 self.only_string = string;
                 self.tell(Told::Tune(Some(self.tune_to())));

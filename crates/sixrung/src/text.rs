@@ -2,6 +2,7 @@
 //!
 //! No exclamation marks; the player is never blamed: "not judged" is not "wrong".
 
+pub mod chords;
 pub mod controls;
 pub mod pages;
 pub mod spoken;

@@ -11,8 +11,8 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use sixrung::commands::{COMMANDS, read_keys};
 use sixrung::pages::{PageView, page_ui};
 use sixrung::stand::{
-    HearingState, HearingView, InputChoice, Intent, LessonSource, Note, Page, Part, Phase, SectionChoice, StandView,
-    stand_ui,
+    ChordsWish, HearingState, HearingView, InputChoice, Intent, LessonSource, Note, Page, Part, Phase, SectionChoice,
+    StandView, stand_ui,
 };
 use sixrung::theme::{Hand, Look, Sheet, install};
 
@@ -100,6 +100,18 @@ fn every_control_of_the_pages_asks_for_its_own() {
         (sample::pages::sound(), "512 · 11 ms", Intent::SetBuffer(512)),
         (sample::pages::sound(), "Find it again", Intent::SetRoundTrip(None)),
         (sample::pages::sound(), "Tuner", Intent::OpenPage(Page::Tuner)),
+        (
+            sample::pages::chords_slow(),
+            "G, learned today. Press to play it for me.",
+            Intent::Chords(ChordsWish::Only(1)),
+        ),
+        (sample::pages::chords_done(), "Forget all I learned of this guitar", Intent::Chords(ChordsWish::Forget)),
+        (sample::pages::chords_done(), "the nylon one", Intent::Chords(ChordsWish::Guitar("the nylon one".to_owned()))),
+        (
+            sample::pages::sections(),
+            "Let me hear your chords, so that I can name single strings",
+            Intent::OpenPage(Page::Chords),
+        ),
         (sample::pages::tuner(), "string 6, E2, 82.4 hertz", Intent::ListenForString(Some(0))),
         (sample::pages::look(), "dark", Intent::SetLook(Look { sheet: Sheet::Dark, ..look })),
         (sample::pages::look(), "the left hand strumming", Intent::SetLook(Look { hand: Hand::Left, ..look })),
@@ -130,6 +142,7 @@ fn what_is_only_looked_at_is_read_aloud_too() {
 fn nothing_that_takes_the_focus_is_without_a_name() {
     let mut views = vec![None, Some(sample::pages::lessons()), Some(sample::pages::sections())];
     views.extend([Some(sample::pages::sound()), Some(sample::pages::tuner()), Some(sample::pages::look())]);
+    views.extend([Some(sample::pages::chords_fingers()), Some(sample::pages::chords_in_turn())]);
     for page in views {
         let window = open(DRAWN, sample::playing(), page);
         let focusable = window
@@ -240,7 +253,8 @@ fn every_view_fits_every_window_scale_and_distance() {
                 let look = Look { scale, distance_m, ..Look::default() };
                 open(size, StandView { look, ..view.clone() }, None);
             }
-            for page in [sample::pages::lessons(), sample::pages::sound(), sample::pages::look()] {
+            let chords = sample::pages::chords_in_turn();
+            for page in [sample::pages::lessons(), sample::pages::sound(), chords, sample::pages::look()] {
                 let look = Look { scale, distance_m, ..Look::default() };
                 open(size, StandView { look, ..sample::playing() }, Some(page));
             }

@@ -2,7 +2,7 @@
 
 use sixrung_timeline::{FineFrames, Frames};
 
-use super::{Gate, Performer};
+use super::{Gate, Performer, RECORDING, RECORDING_FADE};
 use crate::handover::{Command, Report};
 use crate::playhead::Playhead;
 use crate::prepared::Prepared;
@@ -73,6 +73,7 @@ impl Performer {
             Gate::OpenFrom(open_from) => {
                 if self.playhead.is_some() {
                     self.guitar.damp_all();
+                    self.recordings.fade(RECORDING, RECORDING_FADE);
                 }
                 self.start(place, FineFrames::from_frames(Frames(self.frame.max(open_from))));
             }

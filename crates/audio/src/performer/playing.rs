@@ -1,6 +1,6 @@
 //! What happens when something in the timeline is due.
 
-use super::Performer;
+use super::{Performer, RECORDING};
 use crate::handover::Report;
 use crate::playhead::{Due, Playhead};
 use crate::prepared::Act;
@@ -35,6 +35,9 @@ impl Performer {
             Act::Click { table } => self.clicks.start(Shot::new(TableRef { place, table }, u8::MAX, [1.0; 2])),
             Act::Chuck { string, table, velocity } => {
                 self.guitar.chuck(TableRef { place, table }, string, velocity);
+            }
+            Act::Recording { table } => {
+                self.recordings.start(Shot::new(TableRef { place, table }, RECORDING, [1.0; 2]));
             }
             Act::Damp { string } => self.guitar.damp(string),
             Act::Pluck { string, voice, velocity } => {

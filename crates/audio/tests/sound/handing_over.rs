@@ -1,6 +1,8 @@
 //! What the two ends of the hand-over promise each other.
 
-use sixrung_audio::{Command, Performer, Render, RenderError, RenderOptions, Report, handover};
+use sixrung_audio::{
+    Command, Decibels, Part, Performer, Prepared, Render, RenderError, RenderOptions, Report, handover,
+};
 use sixrung_timeline::Frames;
 
 use crate::hand_made::{busy_bar, clicks, timeline};
@@ -128,4 +130,28 @@ fn a_velocity_that_is_no_number_is_silence() {
 fn what_has_no_end_is_not_rendered() {
     let endless = Render::new(timeline(1, RATE, 120_000, clicks()), &RenderOptions::default());
     assert_eq!(endless.err(), Some(RenderError::Endless));
+}
+
+#[test]
+fn a_recording_sounds_from_its_first_frame_on_comes_home_and_makes_room_for_what_follows() {
+    let mut played = Played::new(RATE);
+    let ramp: Vec<f32> = (0_u16..9_600).map(|n| 0.5 - f32::from(n) / 19_200.0).collect();
+    played.send(Command::Gain(Part::Click, Decibels::SILENCE));
+    played.send(Command::Play(Box::new(Prepared::recording(5, RATE, ramp.clone()))));
+    played.run(RATE as usize, 480);
+    assert_eq!(ids(&played.reports), [("started", 5), ("cycle", 0), ("finished", 5)]);
+    let start = played.started(5);
+    for (frame, sample) in ramp.iter().enumerate() {
+        assert_eq!(played.sound[2 * (start + frame)..][..2], [*sample; 2], "frame {frame}");
+    }
+    assert!(played.sound[2 * (start + ramp.len())..].iter().all(|sample| *sample == 0.0));
+    assert_eq!(played.controls.timelines_out(), 0, "it came home");
+
+    // What is played over it silences it within 30 ms.
+    played.send(Command::Play(Box::new(Prepared::recording(6, RATE, vec![0.5; 96_000]))));
+    played.run(9_600, 480);
+    played.play(timeline(7, RATE, 120_000, Vec::new()));
+    let cut = played.sound.len();
+    played.run(9_600, 480);
+    assert!(played.sound[cut + 2 * 3_000..].iter().all(|sample| sample.abs() < 1e-5));
 }

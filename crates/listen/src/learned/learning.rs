@@ -77,7 +77,7 @@ pub(super) struct Example {
     pub(super) attack: Option<Vec<f64>>,
 }
 
-/// All examples to what is kept.
+/// All examples to what is kept; shapes without any are left out.
 pub(super) fn learn(shapes: &[PlannedShape], examples: &[Example]) -> Result<Learned, LearnError> {
     let attacks = Attacked::new(examples, shapes.len());
     let shape = |(index, shape): (usize, &PlannedShape)| {
@@ -94,7 +94,8 @@ pub(super) fn learn(shapes: &[PlannedShape], examples: &[Example]) -> Result<Lea
         })
     };
     let direction = attacks.as_ref().and_then(|attacks| attacks.direction(examples));
-    let shapes = shapes.iter().enumerate().map(shape).collect::<Result<_, _>>()?;
+    let heard = |(index, _): &(usize, &PlannedShape)| examples.iter().any(|example| example.shape == *index);
+    let shapes = shapes.iter().enumerate().filter(heard).map(shape).collect::<Result<_, _>>()?;
     Ok(Learned { version: LEARNED_VERSION, shapes, direction })
 }
 

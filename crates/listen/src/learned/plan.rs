@@ -66,6 +66,13 @@ impl LearnPlan {
         Self { shapes, tasks }
     }
 
+    /// The slow down-strokes of each shape alone: for who was heard both ways already.
+    #[must_use]
+    pub fn slow(shapes: Arc<[PlannedShape]>) -> Self {
+        let tasks = (0..shapes.len()).map(|shape| LearnTask { shape, way: Way::Slow, strokes: SLOW_STROKES }).collect();
+        Self { shapes, tasks }
+    }
+
     /// How many strokes are asked for on the whole.
     #[must_use]
     pub fn strokes(&self) -> u32 {

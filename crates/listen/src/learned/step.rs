@@ -98,10 +98,30 @@ impl LearnStep {
 
     /// Begins the present task anew.
     pub fn again(&mut self) {
+        self.refused = None;
         self.forget(self.end_s());
     }
 
-    /// What was learned, when all was heard.
+    /// Leaves the shape of the present task out: its strokes so far are forgotten, and the next shape's come.
+    pub fn skip(&mut self) {
+        let Some(LearnTask { shape, .. }) = self.task() else { return };
+        self.task = self.plan.tasks[..self.task].iter().filter(|task| task.shape != shape).count();
+        self.plan.tasks.retain(|task| task.shape != shape);
+        self.examples.retain(|example| example.shape != shape);
+        self.again();
+    }
+
+    /// What was learned of the shapes heard so far; those not yet heard to the end are left out.
+    ///
+    /// # Errors
+    /// A shape's strokes left no sound to learn from.
+    pub fn learned_so_far(&self) -> Result<Learned, LearnError> {
+        let open: Vec<usize> = self.plan.tasks.iter().skip(self.task).map(|task| task.shape).collect();
+        let heard = self.examples.iter().filter(|example| !open.contains(&example.shape)).cloned();
+        learn(&self.plan.shapes, &heard.collect::<Vec<_>>())
+    }
+
+    /// What was learned, when all was heard; shapes that were left out are not in it.
     ///
     /// # Errors
     /// Strokes are missing, or a shape's strokes left no sound to learn from.

@@ -4,7 +4,7 @@ use egui::{Key, Modifiers};
 
 use super::{COMMANDS, digit, intent};
 use crate::stand::{
-    Intent, LadderView, Page, Phase, PlaceView, Proposal, RungState, RungView, SectionChoice, StandView,
+    ChordsWish, Intent, LadderView, Page, Phase, PlaceView, Proposal, RungState, RungView, SectionChoice, StandView,
 };
 use crate::theme::{Hand, Look, Sheet};
 
@@ -74,6 +74,7 @@ fn each_key_of_the_stand_asks_for_its_own() {
         (Key::A, Intent::OpenPage(Page::Sections)),
         (Key::D, Intent::OpenPage(Page::Sound)),
         (Key::U, Intent::OpenPage(Page::Tuner)),
+        (Key::K, Intent::OpenPage(Page::Chords)),
         (Key::F1, Intent::OpenPage(Page::Look)),
         (Key::Questionmark, Intent::OpenPage(Page::Look)),
         (Key::T, Intent::SetLook(dark)),
@@ -103,6 +104,8 @@ fn a_page_turn_pedal_works_the_stand_both_ways() {
 fn a_page_takes_the_keys_that_mean_something_on_it() {
     check(Key::Escape, Some(Page::Sound), Some(&Intent::ClosePage));
     check(Key::Space, Some(Page::Sound), None);
+    check(Key::PageDown, Some(Page::Chords), Some(&Intent::Chords(ChordsWish::Next)));
+    check(Key::PageUp, Some(Page::Chords), Some(&Intent::Chords(ChordsWish::Again)));
     check(Key::Num2, Some(Page::Sections), Some(&Intent::ChooseSection(SectionChoice::Section(1))));
     check(Key::Num2, Some(Page::Sound), None);
 }

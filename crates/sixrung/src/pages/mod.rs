@@ -1,5 +1,6 @@
 //! The pages that lie over the stand: lessons, sections and arrangements, sound, tuner, appearance and keys.
 
+mod chords;
 mod lessons;
 mod look;
 mod parts;
@@ -11,8 +12,8 @@ mod view;
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 pub use view::{
-    ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, RoundTrip, SectionItem, SectionsView,
-    SoundView, TunedString, TunerView,
+    ArrangementItem, AskedChord, ChordItem, ChordState, ChordsPage, InputItem, LessonItem, LessonsView, OutputItem,
+    PageView, RoundTrip, SectionItem, SectionsView, SoundView, TunedString, TunerView,
 };
 
 use crate::draw::button::{self, Fill, button};
@@ -32,6 +33,7 @@ impl PageView {
             Self::Sections(_) => Page::Sections,
             Self::Sound(_) => Page::Sound,
             Self::Tuner(_) => Page::Tuner,
+            Self::Chords(_) => Page::Chords,
             Self::Look(_) => Page::Look,
         }
     }
@@ -64,6 +66,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Sections(view) => sections::show(ui, hand, view, intents),
         PageView::Sound(view) => sound::show(ui, hand, view, intents),
         PageView::Tuner(view) => tuner::show(ui, hand, view, intents),
+        PageView::Chords(view) => chords::show(ui, hand, view, intents),
         PageView::Look(look) => look::show(ui, hand, look, intents),
     });
     let foot = window.bottom() - line / 2.0;

@@ -4,7 +4,7 @@ use egui::Ui;
 
 use super::parts::Hand;
 use super::view::SectionsView;
-use crate::stand::Intent;
+use crate::stand::{Intent, Page};
 use crate::text::pages as text;
 
 /// Draws the page.
@@ -40,6 +40,10 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &SectionsView, intents: &mut V
             }
         },
     );
+    hand.gap(ui, 12.0);
+    if hand.link(ui, crate::text::chords::LINK) {
+        intents.push(Intent::OpenPage(Page::Chords));
+    }
     intents.extend(wished);
     intents.extend(arranged);
 }

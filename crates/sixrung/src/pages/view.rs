@@ -6,6 +6,8 @@ use sixrung_listen::Sounding;
 use crate::stand::{HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use crate::theme::Look;
 
+pub use super::chords::view::{AskedChord, ChordItem, ChordState, ChordsPage};
+
 /// The page that is open.
 #[derive(Clone, Debug, PartialEq)]
 pub enum PageView {
@@ -17,6 +19,8 @@ pub enum PageView {
     Sound(SoundView),
     /// Which string sounds, and how far off it is.
     Tuner(TunerView),
+    /// The player's chords, heard one by one.
+    Chords(Box<ChordsPage>),
     /// Appearance and keys; all it shows is in the look itself.
     Look(Look),
 }

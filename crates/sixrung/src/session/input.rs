@@ -1,8 +1,10 @@
 //! What can happen to a session, and what a session wants done.
 
+use std::sync::Arc;
+
 use sixrung_audio::Report;
 use sixrung_lesson::{Criterion, Level, Stretch, Tempo};
-use sixrung_listen::{PassPlan, PassVerdict, Sounding};
+use sixrung_listen::{LearnProgress, Learned, PassPlan, PassVerdict, Sounding};
 use sixrung_practice::{ClimbState, Marked, Moment};
 use sixrung_timeline::Timeline;
 
@@ -31,6 +33,8 @@ pub enum Input {
     Report(Report),
     /// The ear told something.
     Heard(Heard),
+    /// What the ear knows of the player's chords on this guitar.
+    Knows(Arc<Learned>),
     /// The sound was opened, or opened again.
     Sound(SoundState),
     /// Something to tell the player.
@@ -44,6 +48,10 @@ pub enum Heard {
     Level(HearingView),
     /// What the tuner hears now.
     Tuned(Sounding),
+    /// How far the player's chords are heard.
+    Learning(LearnProgress),
+    /// What was learned of them so far.
+    Learned(Box<Learned>),
     /// A pass, judged.
     Pass {
         /// The order it answers.
@@ -107,6 +115,10 @@ pub enum Effect {
     Record(Box<PassDone>),
     /// Keep where a climb stands although no pass was played.
     KeepClimb(ClimbKey, ClimbState),
+    /// Keep what was learned of the player's chords.
+    KeepLearned(Box<Learned>),
+    /// Keep that the player was told that chords can be learned.
+    KeepOffered,
     /// Keep the round trip of the devices now open, in milliseconds.
     KeepRoundTrip(f64),
     /// Something only the window can do: open a lesson, a page, a device, close.

@@ -58,7 +58,14 @@ impl Session {
                 self.tuned = sixrung_listen::Sounding::Nothing;
                 effects.push(Effect::Window(Intent::OpenPage(Page::Tuner)));
             }
+            // Chords are heard in quiet too.
+            Intent::OpenPage(Page::Chords) => {
+                self.stop(effects);
+                self.learning = None;
+                effects.push(Effect::Window(Intent::OpenPage(Page::Chords)));
+            }
             window @ (Intent::OpenLesson(_)
+            | Intent::Chords(_)
             | Intent::ListenForString(_)
             | Intent::OpenPage(_)
             | Intent::ClosePage

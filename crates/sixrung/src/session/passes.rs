@@ -121,7 +121,8 @@ impl Session {
             self.notes.retain(|old| old.hint != hint);
             self.note(Note { text, hint });
         }
-        self.last = Some(Last { result, verdict, proposal });
+        self.last = Some(Last { result, verdict: verdict.clone(), proposal });
+        self.offer_chords(&verdict, marked, effects);
         self.count_time(seconds, now);
         self.go_on(tempo, &led_to, effects);
     }

@@ -60,8 +60,25 @@ pub enum Intent {
     SetLevel(Level),
     /// Tunes one string only, by its place in the tuning, or whichever sounds.
     ListenForString(Option<usize>),
+    /// Something about the player's chords being heard one by one.
+    Chords(ChordsWish),
     /// Closes the program.
     Quit,
+}
+
+/// A wish on the page where the player's chords are heard.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ChordsWish {
+    /// Leaves the chord asked for out; with nothing asked for, back to the stand.
+    Next,
+    /// The strokes asked for once more; with nothing asked for, all chords once more.
+    Again,
+    /// This chord once more, by its place in the stretch.
+    Only(usize),
+    /// Forgets all that was learned of this guitar.
+    Forget,
+    /// The guitar being played, as the player calls it.
+    Guitar(String),
 }
 
 /// A stretch to practise.
@@ -115,6 +132,8 @@ pub enum Page {
     Sound,
     /// Tunes the strings.
     Tuner,
+    /// Hears the player's chords, one by one.
+    Chords,
     /// Appearance and keys.
     Look,
 }

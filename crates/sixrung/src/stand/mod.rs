@@ -11,7 +11,7 @@ mod view;
 
 use egui::{Rect, Ui, pos2, vec2};
 
-pub use intent::{InputChoice, Intent, LessonSource, Page, Part, SectionChoice};
+pub use intent::{ChordsWish, InputChoice, Intent, LessonSource, Page, Part, SectionChoice};
 pub use view::{
     BarStrip, ChordSpan, ChordView, ChordsView, HearingState, HearingView, LadderView, MapBar, MapView, MarkKind,
     NextChord, Note, Pause, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState, RungView, SlotView,

@@ -3,11 +3,11 @@
 use egui::{Pos2, Rect, Ui, pos2, vec2};
 
 use super::layout::Frame;
-use super::{ChordView, Intent, Phase, Proposal, ResultView, StandView};
+use super::{ChordView, Intent, Page, Phase, Proposal, ResultView, StandView};
 use crate::draw::button::{self, Fill, button};
 use crate::draw::chord::{self, Weight};
 use crate::draw::strip::arrow;
-use crate::draw::{Pen, Side, Type, plot};
+use crate::draw::{Pen, Side, Type, plot, press};
 use crate::text;
 use crate::theme::{Face, Step};
 
@@ -25,7 +25,10 @@ pub(super) fn show(
     let left = sheet.left() + 44.0 * unit;
     let room = sheet.right() - 40.0 * unit - left;
     let y = |drawn: f32| sheet.top() + drawn * unit;
-    let below = sentences(pen, pos2(left, y(24.0)), room, result);
+    let mut below = sentences(pen, pos2(left, y(24.0)), room, result);
+    if !result.offer.is_empty() {
+        below = offer(ui, pen, pos2(left, below), room, &result.offer, intents);
+    }
     let spare = sheet.height() / unit - 656.0;
     let plot_rect = Rect::from_min_max(
         pos2(sheet.left() + 40.0 * unit, y(178.0).max(below + 44.0 * unit)),
@@ -66,6 +69,17 @@ fn sentences(pen: &Pen<'_>, corner: Pos2, room: f32, result: &ResultView) -> f32
         }
     }
     y
+}
+
+/// A line that leads to the page where chords are heard; says where it ends.
+fn offer(ui: &Ui, pen: &Pen<'_>, corner: Pos2, room: f32, words: &str, intents: &mut Vec<Intent>) -> f32 {
+    let set = pen.set(Face::Regular, Step::Body, pen.palette().now);
+    let set = Type { size: set.size.max(pen.least * 0.75), ..set };
+    let drawn = pen.paragraph(corner, words, set, room, 2);
+    if press(ui, pen, drawn.expand2(vec2(4.0, 2.0)), "offer", words).clicked() {
+        intents.push(Intent::OpenPage(Page::Chords));
+    }
+    drawn.bottom() + 4.0 * pen.unit
 }
 
 /// Why, and the one filled button.

@@ -270,6 +270,8 @@ pub struct ResultView {
     pub plot: Option<Arc<PlotView>>,
     /// What to work on, above the proposal, for example `the bar that holds this section back`; may be empty.
     pub focus: String,
+    /// One quiet line that leads to the page where chords are heard; empty when it is not offered.
+    pub offer: String,
 }
 
 /// The strokes of a pass along its bars: time to the right, late above, early below.

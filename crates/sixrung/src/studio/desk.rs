@@ -1,10 +1,11 @@
 //! The ear with its microphone: reads it, places passes and our own sound on its clock, and hears strings for the tuner.
 
 use std::collections::VecDeque;
+use std::sync::Arc;
 
 use sixrung_devices::InputReader;
 use sixrung_lesson::Tuning;
-use sixrung_listen::{Reason, Tuner, Verdict};
+use sixrung_listen::{LearnGuide, LearnPlan, Learned, Reason, Tuner, Verdict};
 
 use crate::ear::Ear;
 use crate::session::{Heard, Order};
@@ -28,6 +29,14 @@ pub(crate) enum Told {
     Forget,
     /// Hear single strings too, for a tuner; or no longer.
     Tune(Option<Tune>),
+    /// Lead the player through their chords; or no longer.
+    HearChords(Option<LearnPlan>),
+    /// The strokes asked for once more.
+    HearAgain,
+    /// Leave the chord asked for out.
+    HearNext,
+    /// What was learned of the player's chords.
+    Know(Arc<Learned>),
 }
 
 /// What to tune to.
@@ -45,6 +54,8 @@ pub(crate) struct Desk {
     ear: Option<(u32, Ear)>,
     tune: Option<Tune>,
     tuner: Option<(u32, Tuner)>,
+    chords: Option<LearnPlan>,
+    known: Option<Arc<Learned>>,
     waiting: VecDeque<(Order, u32)>,
     /// Stretches in which only we sound, not yet told to the ear: from, to, and the output's rate.
     silences: VecDeque<(f64, f64, u32)>,
@@ -66,6 +77,8 @@ impl Desk {
             ear: None,
             tune: None,
             tuner: None,
+            chords: None,
+            known: None,
             waiting: VecDeque::new(),
             silences: VecDeque::new(),
             gapped: Vec::new(),
@@ -94,7 +107,33 @@ impl Desk {
                 }
             }
             Told::Tune(tune) => (self.tune, self.tuner) = (tune, None),
+            Told::HearChords(plan) => {
+                self.chords.clone_from(&plan);
+                if let Some((_, ear)) = &mut self.ear {
+                    ear.hear_chords(plan);
+                }
+            }
+            Told::HearAgain => self.guide().into_iter().for_each(LearnGuide::again),
+            Told::HearNext => self.guide().into_iter().for_each(LearnGuide::skip),
+            Told::Know(known) => {
+                if let Some((_, ear)) = &mut self.ear {
+                    ear.know(Some(Arc::clone(&known)));
+                }
+                self.known = Some(known);
+            }
         }
+    }
+
+    fn guide(&mut self) -> Option<&mut LearnGuide> {
+        self.ear.as_mut().and_then(|(_, ear)| ear.guide())
+    }
+
+    /// An ear for a microphone of this rate, knowing what is known.
+    fn new_ear(&self, rate: u32) -> Option<(u32, Ear)> {
+        let mut ear = Ear::new(rate)?;
+        ear.know(self.known.clone());
+        ear.hear_chords(self.chords.clone());
+        Some((rate, ear))
     }
 
     /// Hears all that the microphone has given. Returns what was found, and whether there was anything to hear.
@@ -105,7 +144,7 @@ impl Desk {
         while let Some(chunk) = self.reader.read(&mut self.block) {
             heard_any = true;
             if self.ear.as_ref().is_none_or(|(rate, _)| *rate != chunk.rate) {
-                self.ear = Ear::new(chunk.rate).map(|ear| (chunk.rate, ear));
+                self.ear = self.new_ear(chunk.rate);
                 self.laid = None;
             }
             let Some((rate, ear)) = &mut self.ear else { continue };
@@ -113,6 +152,7 @@ impl Desk {
                 // Where the microphone's frames lie on the output's is another place now.
                 self.laid = None;
                 self.gapped.extend(self.open.iter().copied());
+                ear.guide().into_iter().for_each(LearnGuide::gap);
             }
             #[expect(clippy::cast_precision_loss, reason = "2^53 frames are six thousand years")]
             let here = |output_frame| (chunk.position as f64, output_frame);
@@ -153,6 +193,8 @@ impl Desk {
         if heard_any && let Some((_, tuner)) = &self.tuner {
             found.push(Heard::Tuned(tuner.sounding()));
         }
+        let learning = self.ear.as_ref().and_then(|(_, ear)| ear.learning());
+        found.extend(learning.map(Heard::Learning));
         for heard in &mut found {
             self.mark_gaps(heard);
         }

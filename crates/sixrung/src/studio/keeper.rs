@@ -4,7 +4,9 @@
 use std::collections::VecDeque;
 use std::path::Path;
 
-use sixrung_journal::{DevicePair, Full, Journal, JournalWorker, LessonRef, Measured, PassRecord, PlayedPass};
+use sixrung_journal::{
+    DevicePair, Full, Journal, JournalWorker, LearnedKey, LessonRef, Measured, PassRecord, PlayedPass,
+};
 use sixrung_journal::{Notice, RoundTrip, StretchKey, Strokes};
 use sixrung_practice::{ClimbState, Moment, UtcOffset};
 
@@ -76,6 +78,27 @@ impl Keeper {
             // A full queue loses only where the player stood by hand; the next pass keeps it.
             drop(journal.set_climb(stretch_key(key, title), state));
         }
+    }
+
+    /// All that was learned of a guitar: what, how it was kept, when.
+    pub(crate) fn all_learned(&self, guitar: &str) -> Vec<(String, String, Moment)> {
+        self.journal.as_ref().and_then(|journal| journal.all_learned(guitar.to_owned()).ok()).unwrap_or_default()
+    }
+
+    /// The guitars anything was learned of.
+    pub(crate) fn guitars(&self) -> Vec<String> {
+        self.journal.as_ref().and_then(|journal| journal.guitars().ok()).unwrap_or_default()
+    }
+
+    /// Keeps something learned, or forgets it.
+    pub(crate) fn set_learned(&self, guitar: &str, what: &str, kept: Option<(String, Moment)>) {
+        let Some(journal) = &self.journal else { return };
+        let key = LearnedKey { guitar: guitar.to_owned(), what: what.to_owned() };
+        // A full queue loses it: what is known now is still used, and can be played again another day.
+        drop(match kept {
+            Some((value, at)) => journal.set_learned(key, value, at),
+            None => journal.forget_learned(key),
+        });
     }
 
     pub(crate) fn set(&self, key: &str, value: &str) {

@@ -2,6 +2,7 @@
 
 use sixrung_devices::{Choice, OutputChoice, list};
 use sixrung_lesson::{Tuning, read, section_bars};
+use sixrung_practice::Moment;
 
 use super::Studio;
 use super::desk::Tune;
@@ -20,12 +21,13 @@ impl Studio {
     /// The page over the stand as it is now; `None` when none is open. Asks the system for its devices: keep it while
     /// the page stays open.
     #[must_use]
-    pub fn page_view(&self) -> Option<PageView> {
+    pub fn page_view(&self, now: Moment) -> Option<PageView> {
         Some(match self.page? {
             Page::Lessons => PageView::Lessons(self.lessons()),
             Page::Sections => PageView::Sections(self.sections()),
             Page::Sound => PageView::Sound(self.sound_page()),
             Page::Tuner => PageView::Tuner(self.tuner_page()),
+            Page::Chords => PageView::Chords(Box::new(self.chords_page(now))),
             Page::Look => PageView::Look(self.session.settings().look),
         })
     }

@@ -85,7 +85,8 @@ fn listen(mut desk: Desk, told: &Receiver<Told>, heard: &Sender<Heard>, wake: &W
             let is_news = match &finding {
                 Heard::Level(level) => Some(shown.is_level_news(level)),
                 Heard::Tuned(sounding) => Some(shown.is_needle_news(*sounding)),
-                Heard::Pass { .. } => None,
+                Heard::Learning(progress) => Some(shown.is_stroke_news(*progress)),
+                Heard::Pass { .. } | Heard::Learned(_) => None,
             };
             if let Some(is_news) = is_news {
                 if is_news && heard.try_send(finding).is_ok() {

@@ -49,6 +49,7 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
             Some("advanced") => Some(Level::Advanced),
             _ => None,
         },
+        offered_chords: kept.contains_key("chords.offered"),
     }
 }
 

@@ -186,6 +186,7 @@ pub(crate) fn result() -> StandView {
             quiet: "Everything else is steady: you play 6 ms early on the whole, and that is fine.".to_owned(),
             plot: Some(Arc::new(plot())),
             focus: "the bar that holds this section back".to_owned(),
+            offer: String::new(),
         }),
         proposal: Some(Proposal {
             because: vec![

@@ -1,13 +1,13 @@
 //! Pages to look at and to test with.
 
 use sixrung::pages::{
-    ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, RoundTrip, SectionItem, SectionsView,
-    SoundView, TunedString, TunerView,
+    ArrangementItem, AskedChord, ChordItem, ChordState, ChordsPage, InputItem, LessonItem, LessonsView, OutputItem,
+    PageView, RoundTrip, SectionItem, SectionsView, SoundView, TunedString, TunerView,
 };
 use sixrung::stand::{HearingState, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use sixrung::theme::Look;
 use sixrung_lesson::{Level, Pitch};
-use sixrung_listen::{Reading, Sounding};
+use sixrung_listen::{LearnTask, LearnTrouble, LearnWait, Reading, Sounding, Way};
 
 fn lesson(title: &str, detail: &str, open: bool) -> LessonItem {
     LessonItem {
@@ -117,6 +117,63 @@ pub(crate) fn tuner_hears(cents: f64) -> PageView {
         capo: 0,
         hearing: HearingView { level: 0.55, state: HearingState::HearsYou },
     })
+}
+
+/// The chords of a verse: two learned, the third being heard.
+fn chords_page(now: Option<AskedChord>) -> PageView {
+    let known = |name: &str, when: &str| ChordItem { name: name.to_owned(), state: ChordState::Known(when.to_owned()) };
+    let last = match now {
+        Some(_) => [ChordState::Now, ChordState::Coming],
+        None => [ChordState::Known("today".to_owned()), ChordState::Known("today".to_owned())],
+    };
+    let [now_state, coming] = last;
+    PageView::Chords(Box::new(ChordsPage {
+        is_done: now.is_none(),
+        now,
+        shapes: vec![
+            known("Bm7", "3 days ago"),
+            known("G", "today"),
+            ChordItem { name: "D".to_owned(), state: now_state },
+            ChordItem { name: "A".to_owned(), state: coming },
+        ],
+        directions: Some("3 days ago".to_owned()),
+        capo: 0,
+        guitar: "my guitar".to_owned(),
+        guitars: vec!["my guitar".to_owned(), "the nylon one".to_owned()],
+        hearing: HearingView { level: 0.55, state: HearingState::HearsYou },
+    }))
+}
+
+fn asked(way: Way, strokes: u32, heard: u32, wait: LearnWait, trouble: Option<LearnTrouble>) -> PageView {
+    chords_page(Some(AskedChord {
+        chord: super::chord("D"),
+        number: 1,
+        of: 2,
+        task: LearnTask { shape: 0, way, strokes },
+        heard,
+        wait,
+        trouble,
+    }))
+}
+
+/// The fingers go down.
+pub(crate) fn chords_fingers() -> PageView {
+    asked(Way::Slow, 5, 0, LearnWait::Fingers, None)
+}
+
+/// Three slow strokes of five were heard.
+pub(crate) fn chords_slow() -> PageView {
+    asked(Way::Slow, 5, 3, LearnWait::Strokes, None)
+}
+
+/// One stroke in turn was lost.
+pub(crate) fn chords_in_turn() -> PageView {
+    asked(Way::InTurn, 10, 0, LearnWait::Strokes, Some(LearnTrouble::Stopped { heard: 9 }))
+}
+
+/// All was heard.
+pub(crate) fn chords_done() -> PageView {
+    chords_page(None)
 }
 
 /// Appearance and keys.

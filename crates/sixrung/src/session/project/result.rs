@@ -35,7 +35,7 @@ pub(crate) fn result(stage: &Stage, verdict: &PassVerdict, marked: Marked, effec
         detail: sentences.into_iter().flatten().collect::<Vec<_>>().join(" "),
         quiet: quiet.into_iter().flatten().next().unwrap_or_default(),
         plot: Some(Arc::new(plot(stage, verdict))),
-        focus: String::new(),
+        ..ResultView::default()
     }
 }
 
