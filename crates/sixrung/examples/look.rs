@@ -68,6 +68,8 @@ fn pictures() -> Vec<Picture> {
         ("result-light", DRAWN, 1.0, sample::result(), None),
         ("result-dark", DRAWN, 1.0, with(sample::result(), dark), None),
         ("result-small", (960.0, 600.0), 1.0, sample::result(), None),
+        ("result-faults", DRAWN, 1.0, sample::faults(), None),
+        ("result-faults-dark", (960.0, 600.0), 1.0, with(sample::faults(), dark), None),
         ("result-change", DRAWN, 1.0, sample::change(), None),
         ("marking", DRAWN, 1.0, no_microphone, None),
         ("paused", DRAWN, 1.0, paused, None),

@@ -5,7 +5,7 @@
 
 use egui::{Event, Key, Modifiers};
 
-use crate::stand::{ChordsWish, Intent, Page, Phase, SectionChoice, StandView};
+use crate::stand::{ChordsWish, HearAgain, Intent, Page, Phase, SectionChoice, StandView, Voice};
 use crate::theme::{Hand, Look, Sheet};
 
 /// What can be done.
@@ -13,8 +13,10 @@ use crate::theme::{Hand, Look, Sheet};
 pub enum CommandId {
     /// Starts, goes on, ends the pass.
     Forward,
-    /// Plays the part first.
+    /// Back: plays the part first, or what the sheet has to hear.
     Back,
+    /// Plays the part first.
+    First,
     /// Stops, or leaves a page.
     Leave,
     /// One rung down.
@@ -23,6 +25,14 @@ pub enum CommandId {
     Faster,
     /// Does as proposed.
     Propose,
+    /// The worst bar again: the player.
+    HearYou,
+    /// The lesson's part.
+    HearLesson,
+    /// Both at once.
+    HearBoth,
+    /// At half the tempo.
+    HearSlowly,
     /// The pass was clean.
     MarkClean,
     /// It was not.
@@ -90,10 +100,17 @@ pub const COMMANDS: &[Command] = &[
     },
     Command {
         id: CommandId::Back,
+        text: "back",
+        tip: "hear it first; after a pass its worst bar: you, then the lesson, then both",
+        printed: "Page Up  ←  ↑",
+        keys: &[plain(Key::PageUp), plain(Key::ArrowLeft), plain(Key::ArrowUp)],
+    },
+    Command {
+        id: CommandId::First,
         text: "hear it first",
         tip: "plays the part, you listen",
-        printed: "L  Backspace  Page Up  ←  ↑",
-        keys: &[plain(Key::L), plain(Key::Backspace), plain(Key::PageUp), plain(Key::ArrowLeft), plain(Key::ArrowUp)],
+        printed: "L  Backspace",
+        keys: &[plain(Key::L), plain(Key::Backspace)],
     },
     Command {
         id: CommandId::Leave,
@@ -116,6 +133,34 @@ pub const COMMANDS: &[Command] = &[
         tip: "takes the proposal on the sheet",
         printed: "C",
         keys: &[plain(Key::C)],
+    },
+    Command {
+        id: CommandId::HearYou,
+        text: "hear yourself",
+        tip: "the worst bar of the last pass, as you played it",
+        printed: "Y",
+        keys: &[plain(Key::Y)],
+    },
+    Command {
+        id: CommandId::HearLesson,
+        text: "hear the lesson",
+        tip: "the same bar as the lesson has it",
+        printed: "G",
+        keys: &[plain(Key::G)],
+    },
+    Command {
+        id: CommandId::HearBoth,
+        text: "hear both",
+        tip: "the same bar, you and the lesson at once",
+        printed: "W",
+        keys: &[plain(Key::W)],
+    },
+    Command {
+        id: CommandId::HearSlowly,
+        text: "slowly",
+        tip: "that bar at half the tempo, or as it was",
+        printed: "Z",
+        keys: &[plain(Key::Z)],
     },
     Command {
         id: CommandId::MarkClean,
@@ -252,14 +297,21 @@ impl CommandId {
     #[must_use]
     pub fn intent(self, view: &StandView, page: Option<Page>) -> Option<Intent> {
         let on_stand = |intent: Intent| page.is_none().then_some(intent);
+        let has_bar = view.result.as_ref().is_some_and(|result| result.hear.is_some());
+        let again = |wish| has_bar.then_some(Intent::HearAgain(wish)).and_then(on_stand);
         let marking = |intent: Intent| (view.phase == Phase::SelfMark).then_some(intent).and_then(on_stand);
         match self {
             // With an empty stand the one thing to do is to choose a lesson.
             Self::Forward if view.place.title.is_empty() => on_stand(Intent::OpenPage(Page::Lessons)),
             Self::Forward if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Next)),
-            Self::Back if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Again)),
+            Self::Back | Self::First if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Again)),
             Self::Forward => on_stand(Intent::Forward),
-            Self::Back => on_stand(Intent::Back),
+            Self::Back if has_bar && view.phase != Phase::SelfMark => on_stand(Intent::HearAgain(HearAgain::InTurn)),
+            Self::Back | Self::First => on_stand(Intent::Back),
+            Self::HearYou => again(HearAgain::Voice(Voice::You)),
+            Self::HearLesson => again(HearAgain::Voice(Voice::Lesson)),
+            Self::HearBoth => again(HearAgain::Voice(Voice::Both)),
+            Self::HearSlowly => again(HearAgain::Slowly),
             Self::Leave if page.is_some() => Some(Intent::ClosePage),
             Self::Leave => Some(Intent::Stop),
             Self::Slower => on_stand(Intent::Slower),

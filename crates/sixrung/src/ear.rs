@@ -12,6 +12,7 @@ use sixrung_listen::{
     Onset, PassEar, find_round_trip, own_sound_db,
 };
 
+use crate::recording::Recording;
 use crate::session::{Heard, Order};
 use crate::stand::{HearingState, HearingView};
 
@@ -21,12 +22,15 @@ const LEAST_CONFIDENCE: f64 = 0.2;
 const LARGEST_LAG_S: f64 = 0.5;
 /// The way of our own sound is learned from so much before the first click on, in seconds.
 const BEFORE_CLICK_S: f64 = 0.1;
+/// So much around a pass is kept to be heard again, in seconds.
+const AROUND_S: f64 = 0.25;
 /// The quietest level the meter shows, in decibels re full scale.
 const METER_FLOOR_DB: f32 = -60.0;
 
 /// Listens to ordered passes.
 #[derive(Debug)]
 pub struct Ear {
+    rate: u32,
     listener: Listener,
     passes: VecDeque<Listening>,
     learning: Learning,
@@ -44,6 +48,8 @@ struct Listening {
     ear: PassEar,
     /// What was caught before the pass: our own clicks, if they reach the microphone.
     before: Vec<Onset>,
+    /// Its sound, to be heard again.
+    recording: Option<Recording>,
 }
 
 impl Ear {
@@ -52,7 +58,7 @@ impl Ear {
     pub fn new(rate: u32) -> Option<Self> {
         let (passes, silences) = (VecDeque::new(), VecDeque::new());
         let listener = Listener::new(rate)?;
-        Some(Self { listener, passes, learning: Learning::new(), silences, guide: None, known: None })
+        Some(Self { rate, listener, passes, learning: Learning::new(), silences, guide: None, known: None })
     }
 
     /// Tells what is played at `rate` frames a second, from `at_s` of the ear's clock on: before it is heard.
@@ -100,7 +106,12 @@ impl Ear {
                 PassEar::new(plan, 0.0)
             }
         };
-        self.passes.push_back(Listening { order, ear: ear.knowing(self.known.clone()), before: Vec::new() });
+        let recording = order.latency_s.and_then(|latency_s| {
+            let zero_s = order.plan.starts_s + latency_s;
+            Recording::new(self.rate, (zero_s - AROUND_S, zero_s + order.plan.length_s + AROUND_S), zero_s)
+        });
+        let ear = ear.knowing(self.known.clone());
+        self.passes.push_back(Listening { order, ear, before: Vec::new(), recording });
     }
 
     /// Forgets every pass that is not judged yet.
@@ -118,6 +129,9 @@ impl Ear {
             guide.take_in(caught, hearing);
         }
         for pass in &mut self.passes {
+            if let Some(recording) = &mut pass.recording {
+                recording.take_in(frame, samples);
+            }
             pass.take_in(caught);
         }
         self.learn();
@@ -174,6 +188,7 @@ impl Listening {
         Heard::Pass {
             order: self.order.id,
             verdict: Box::new(ear.verdict(&self.order.criterion)),
+            recording: self.recording.map(Arc::new),
             round_trip_ms: found.map(|found| found.lag_s * 1000.0),
         }
     }

@@ -13,6 +13,7 @@ pub mod files;
 pub mod learned_text;
 pub mod library;
 pub mod pages;
+pub mod recording;
 pub mod say;
 pub mod session;
 pub mod stand;

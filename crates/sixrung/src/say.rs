@@ -203,6 +203,14 @@ pub(crate) fn string(verdict: &PassVerdict, stage: &Stage) -> Option<String> {
     })
 }
 
+/// Strokes that went the other way, if there were more than one of them: a hint, never a fault.
+pub(crate) fn other_way(verdict: &PassVerdict, stage: &Stage) -> Option<String> {
+    let is_other = |stroke: &&StrokeFinding| stroke.heard_direction.is_some_and(|heard| heard != stroke.direction);
+    let others: Vec<_> = verdict.strokes.iter().filter(is_other).collect();
+    let number = stage.score.bars.get(others.first()?.bar)?.number + 1;
+    (others.len() > 1).then(|| format!("{} strokes went the other way, the first in bar {number}.", others.len()))
+}
+
 /// What the pass led to.
 pub(crate) fn effects(effects: &[Effect]) -> Option<String> {
     effects.iter().find_map(|effect| match effect {

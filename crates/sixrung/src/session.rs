@@ -3,6 +3,7 @@
 //! It owns what is practised (the stage), how fast (the climb), and what is sounding (the run). It knows no device, no
 //! file and no clock: a whole evening runs as a script in a test, faster than real time.
 
+mod again;
 mod chords;
 mod input;
 mod moves;
@@ -63,6 +64,8 @@ struct Last {
     result: ResultView,
     verdict: PassVerdict,
     proposal: Option<Proposal>,
+    /// Its sound, to be heard again.
+    kept: Option<again::Kept>,
 }
 
 /// One player at one guitar.
@@ -87,6 +90,7 @@ pub struct Session {
     known: Arc<Learned>,
     /// Passes judged since the program was started.
     judged: u32,
+    again: again::Again,
     sitting: Sitting,
     seconds_before: u32,
     notes: Vec<Note>,
@@ -113,6 +117,7 @@ impl Session {
             learning: None,
             known: Arc::new(chords::nothing_known()),
             judged: 0,
+            again: again::Again::default(),
             sitting: Sitting::default(),
             seconds_before: seconds_today,
             notes: Vec::new(),
@@ -133,8 +138,8 @@ impl Session {
             Input::Heard(Heard::Learning(progress)) => self.learning = Some(progress),
             Input::Heard(Heard::Learned(learned)) => effects.push(Effect::KeepLearned(learned)),
             Input::Knows(known) => self.known = known,
-            Input::Heard(Heard::Pass { order, verdict, round_trip_ms }) => {
-                self.judged(order, *verdict, round_trip_ms, now, &mut effects);
+            Input::Heard(Heard::Pass { order, verdict, round_trip_ms, recording }) => {
+                self.judged(order, *verdict, (round_trip_ms, recording), now, &mut effects);
             }
             Input::Sound(sound) => self.sound_changed(sound, &mut effects),
             Input::Note(note) => self.note(note),
@@ -199,7 +204,7 @@ impl Session {
     /// Whether something sounds, and the picture moves.
     #[must_use]
     pub fn is_playing(&self) -> bool {
-        self.doing == Doing::Playing
+        self.doing == Doing::Playing || self.hears_again()
     }
 
     fn note(&mut self, note: Note) {
@@ -223,6 +228,9 @@ impl Session {
         } else {
             None
         };
+        if lost.is_some() || was.rate != sound.rate {
+            self.end_again();
+        }
         if self.doing == Doing::Playing
             && let Some(why) = lost.or((was.rate != sound.rate).then_some(Pause::OutputLost))
         {

@@ -199,6 +199,10 @@ impl Studio {
             match effect {
                 Effect::Play(timeline) => self.play(*timeline, Command::Play),
                 Effect::PlayNext(timeline) => self.play(*timeline, Command::PlayNext),
+                Effect::PlayRecording(id, sound) => {
+                    let rate = self.session.sound().rate;
+                    self.send(Command::Play(Box::new(Prepared::recording(id, rate, sound))));
+                }
                 Effect::Silence => self.send(Command::Stop),
                 Effect::Gain(part, db) => self.send(gain(part, db)),
                 Effect::Listen(order) => {

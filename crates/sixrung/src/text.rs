@@ -2,6 +2,7 @@
 //!
 //! No exclamation marks; the player is never blamed: "not judged" is not "wrong".
 
+pub mod again;
 pub mod chords;
 pub mod controls;
 pub mod pages;
@@ -11,6 +12,7 @@ pub use controls::{forward_label, hint, phase_label};
 pub use spoken::{ladder_name, map_name, plot_name, rung_name};
 
 use sixrung_lesson::{Action, Direction};
+use sixrung_listen::StringFault;
 
 use crate::stand::{HearingState, PlaceView};
 
@@ -123,6 +125,16 @@ pub fn stands_in(name: &str) -> String {
 #[must_use]
 pub fn heard_instead(name: &str) -> String {
     format!("heard {name}")
+}
+
+/// What is wrong with a string, in a word or two.
+#[must_use]
+pub const fn string_fault(fault: StringFault) -> &'static str {
+    match fault {
+        StringFault::Dead => "does not ring",
+        StringFault::WrongFret => "another note",
+        StringFault::ShouldBeMuted => "not silent",
+    }
 }
 
 /// The letter under a stroke.

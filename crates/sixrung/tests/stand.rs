@@ -11,8 +11,8 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use sixrung::commands::{COMMANDS, read_keys};
 use sixrung::pages::{PageView, page_ui};
 use sixrung::stand::{
-    ChordsWish, HearingState, HearingView, InputChoice, Intent, LessonSource, Note, Page, Part, Phase, SectionChoice,
-    StandView, stand_ui,
+    ChordsWish, HearAgain, HearingState, HearingView, InputChoice, Intent, LessonSource, Note, Page, Part, Phase,
+    SectionChoice, StandView, Voice, stand_ui,
 };
 use sixrung::theme::{Hand, Look, Sheet, install};
 
@@ -73,6 +73,9 @@ fn every_control_of_the_stand_asks_for_its_own() {
         (sample::playing(), "tempo 76, 60 per cent, held", Intent::ChooseRung(0)),
         (sample::result(), "Loop bars 4 and 5", Intent::TakeProposal),
         (sample::result(), "Again", Intent::Forward),
+        (sample::result(), "hear bar 5, both", Intent::HearAgain(HearAgain::Voice(Voice::Both))),
+        (sample::result(), "hear bar 5, slowly", Intent::HearAgain(HearAgain::Slowly)),
+        (sample::faults(), sixrung::text::chords::OFFER, Intent::OpenPage(Page::Chords)),
         (marking.clone(), "Clean", Intent::MarkClean),
         (marking, "Not clean yet", Intent::MarkNotClean),
         (noted, "The microphone went away. Plug it in. Press to put it away.", Intent::DismissNote(0)),
@@ -136,6 +139,11 @@ fn what_is_only_looked_at_is_read_aloud_too() {
     }
     let window = open(DRAWN, sample::result(), None);
     window.harness.get_by_label("44 in time, 3 late, 0 early, 1 missed, 0 extra");
+    let window = open(DRAWN, sample::faults(), None);
+    window.harness.get_by_label(
+        "44 in time, 3 late, 0 early, 1 missed, 0 extra; Bm7 string 5 does not ring; G heard Em; D string 6 not silent; \
+         D string 2 another note",
+    );
 }
 
 #[test]

@@ -1,9 +1,13 @@
 //! A pass as it was heard: time to the right, late above the line, early below, the window shaded.
 
-use egui::{Pos2, Rect, Ui, pos2};
+mod strings;
+
+use egui::{Pos2, Rect, Ui, pos2, vec2};
+use sixrung_lesson::Direction;
 
 use super::control::say;
 use super::pen::{Pen, Side};
+use super::strip::arrow;
 use crate::stand::{MarkKind, PlotMark, PlotView};
 use crate::theme::{Face, Step};
 
@@ -52,6 +56,9 @@ fn paint_chords(pen: &Pen<'_>, rect: Rect, plot: &PlotView) {
         let right = rect.left() + rect.width() * chord.span.end;
         let set = pen.set(Face::SemiBold, Step::Label, palette.quiet);
         pen.text_level(pos2(left, rect.top() + 9.0 * pen.unit), Side::Left, &chord.name, set, right - left);
+        // Above the plot, where no stroke lies; the word for late has the corner.
+        let from = left.max(rect.left() + 48.0 * pen.unit);
+        strings::paint(pen, pos2(from, rect.top() - 14.0 * pen.unit), right - from, &chord.strings);
         if let Some(heard) = &chord.heard {
             let y = rect.bottom() - 22.0 * pen.unit;
             let thick = 4.0 * pen.unit;
@@ -82,6 +89,12 @@ fn paint_mark(pen: &Pen<'_>, mark: &PlotMark, at: Pos2) {
         }
         MarkKind::Extra => pen.cross(at, 4.0 * unit, (2.0 * unit).max(1.5), palette.quiet),
     }
+    if let Some(way) = mark.other_way {
+        // A small arrow the way the hand went, under the stroke it belongs to.
+        let (top, bottom) = (at + vec2(0.0, 10.0) * unit, at + vec2(0.0, 28.0) * unit);
+        let (tail, head) = if way == Direction::Down { (top, bottom) } else { (bottom, top) };
+        arrow(pen, tail, head, (2.0 * unit).max(1.5), 5.0 * unit, palette.late);
+    }
 }
 
 #[cfg(test)]
@@ -94,7 +107,8 @@ mod tests {
     #[test]
     fn time_goes_right_late_lies_above_and_nothing_leaves_the_plot() {
         let rect = Rect::from_min_max(pos2(0.0, 0.0), pos2(100.0, 100.0));
-        let at = |at, offset_ms| place(&PlotMark { at, offset_ms, kind: MarkKind::InTime }, 80.0, rect);
+        let at =
+            |at, offset_ms| place(&PlotMark { at, offset_ms, kind: MarkKind::InTime, other_way: None }, 80.0, rect);
         assert_eq!(at(0.5, 0.0), pos2(50.0, 50.0));
         assert!(at(0.5, 30.0).y < 50.0 && at(0.5, -30.0).y > 50.0);
         assert!(at(0.2, 0.0).x < at(0.3, 0.0).x);

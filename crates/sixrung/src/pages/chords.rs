@@ -119,7 +119,7 @@ fn strokes(pen: &Pen<'_>, rect: Rect, asked: &AskedChord) {
     let unit = pen.unit;
     let palette = *pen.palette();
     let count = u16::try_from(asked.task.strokes).unwrap_or(IN_A_ROW);
-    let in_a_row = count.min(IN_A_ROW).max(1);
+    let in_a_row = count.clamp(1, IN_A_ROW);
     let rows = count.div_ceil(in_a_row).max(1);
     let is_counting = asked.wait == LearnWait::Strokes;
     let is_slow = asked.task.way == Way::Slow;

@@ -1,6 +1,6 @@
 //! What the session knows of the player's chords, and when it offers to learn them.
 
-use sixrung_listen::{LEARNED_VERSION, Learned, PassVerdict, PlannedShape, Verdict};
+use sixrung_listen::{LEARNED_VERSION, Learned, PlannedShape, Verdict};
 use sixrung_practice::Marked;
 
 use super::input::Effect;
@@ -29,8 +29,8 @@ impl Session {
     }
 
     /// One quiet line after a few judged passes: once, and never beside something else that is proposed.
-    pub(super) fn offer_chords(&mut self, verdict: &PassVerdict, marked: Marked, effects: &mut Vec<Effect>) {
-        if marked == Marked::ByPlayer || matches!(verdict.verdict, Verdict::NotJudged(_)) {
+    pub(super) fn offer_chords(&mut self, verdict: Verdict, marked: Marked, effects: &mut Vec<Effect>) {
+        if marked == Marked::ByPlayer || matches!(verdict, Verdict::NotJudged(_)) {
             return;
         }
         self.judged += 1;

@@ -9,6 +9,7 @@ use sixrung_practice::{ClimbState, Marked, Moment};
 use sixrung_timeline::Timeline;
 
 use super::stage::Opened;
+use crate::recording::Recording;
 use crate::stand::{HearingView, Intent, Note, Part};
 
 /// When something happens: by the wall clock, and by the frame now leaving the speakers.
@@ -60,6 +61,8 @@ pub enum Heard {
         verdict: Box<PassVerdict>,
         /// The round trip, when the order was to find it.
         round_trip_ms: Option<f64>,
+        /// Its sound, to be heard again: held by nobody else.
+        recording: Option<Arc<Recording>>,
     },
 }
 
@@ -94,6 +97,8 @@ pub enum Effect {
     Play(Box<Timeline>),
     /// Play this from the end of the running cycle on.
     PlayNext(Box<Timeline>),
+    /// Play this recording now, once, under this id.
+    PlayRecording(u64, Vec<f32>),
     /// Fall silent.
     Silence,
     /// Set a volume, in decibels.

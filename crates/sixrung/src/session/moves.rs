@@ -31,6 +31,7 @@ impl Session {
                 let bars = self.stage.as_ref().and_then(|stage| stage.bars.clone());
                 self.set_stage(None, bars, Some(index), effects);
             }
+            Intent::HearAgain(wish) => self.hear_again(wish, now, effects),
             Intent::SetVolume(part, db) => self.set_volume(part, db, effects),
             Intent::MarkClean => self.mark(sixrung_listen::Verdict::Clean, now, effects),
             Intent::MarkNotClean => self.mark(sixrung_listen::Verdict::NotClean, now, effects),
@@ -118,10 +119,14 @@ impl Session {
         self.next = None;
         self.doing = Doing::Playing;
         self.last = None;
+        self.end_again();
     }
 
     /// Ends whatever plays; the running pass is not judged.
     fn stop(&mut self, effects: &mut Vec<Effect>) {
+        if self.end_again() {
+            effects.push(Effect::Silence);
+        }
         if self.doing == Doing::Playing {
             let listened = self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Listen);
             self.halt(if listened { Doing::Idle } else { Doing::Paused(Pause::Asked) }, effects);
@@ -133,6 +138,7 @@ impl Session {
         self.waiting.clear();
         self.run = None;
         self.next = None;
+        self.end_again();
         self.doing = then;
     }
 

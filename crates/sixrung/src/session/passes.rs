@@ -1,5 +1,7 @@
 //! What follows from a pass: the climb moves, the journal keeps it, the next pass may be at another tempo.
 
+use std::sync::Arc;
+
 use sixrung_audio::Report;
 use sixrung_lesson::Level;
 use sixrung_listen::{PassVerdict, Reason, Verdict};
@@ -8,11 +10,15 @@ use sixrung_practice::{BreakRules, Effect as ClimbEffect, Input as ClimbInput, M
 use super::input::{Effect, Now, Order, PassDone};
 use super::run::{Purpose, Run};
 use super::{Doing, Last, Session, marked_verdict, marker, project};
+use crate::recording::Recording;
 use crate::say;
 use crate::stand::{Intent, Note, Pause, Proposal};
 
 impl Session {
     pub(super) fn report(&mut self, report: &Report, effects: &mut Vec<Effect>) {
+        if self.again_report(report) {
+            return;
+        }
         if let Some(next) = &mut self.next {
             let begun = next.report(report);
             if begun || next.started.is_some() {
@@ -77,7 +83,7 @@ impl Session {
         &mut self,
         order: u64,
         mut verdict: PassVerdict,
-        round_trip_ms: Option<f64>,
+        (round_trip_ms, recording): (Option<f64>, Option<Arc<Recording>>),
         now: Now,
         effects: &mut Vec<Effect>,
     ) {
@@ -89,6 +95,7 @@ impl Session {
             effects.push(Effect::KeepRoundTrip(found));
         }
         self.pass_done(tempo, seconds, verdict, Marked::Heard, now, effects);
+        self.keep_sound(recording, tempo);
     }
 
     fn pass_done(
@@ -121,8 +128,9 @@ impl Session {
             self.notes.retain(|old| old.hint != hint);
             self.note(Note { text, hint });
         }
-        self.last = Some(Last { result, verdict: verdict.clone(), proposal });
-        self.offer_chords(&verdict, marked, effects);
+        let outcome = verdict.verdict;
+        self.last = Some(Last { result, verdict, proposal, kept: None });
+        self.offer_chords(outcome, marked, effects);
         self.count_time(seconds, now);
         self.go_on(tempo, &led_to, effects);
     }

@@ -9,5 +9,5 @@ mod words;
 pub(crate) use bars::{map, strips};
 pub(crate) use chords::{chord, chords};
 pub(crate) use ladder::{bpm, ladder};
-pub(crate) use result::result;
+pub(crate) use result::{begins_s, result};
 pub(crate) use words::words;

@@ -10,7 +10,7 @@ use super::run::Purpose;
 use super::stage::Stage;
 use super::{Doing, Session, project};
 use crate::say;
-use crate::stand::{BarStrip, HearingState, HearingView, Phase, PlaceView, StandView};
+use crate::stand::{BarStrip, HearingState, HearingView, Phase, PlaceView, ResultView, StandView};
 
 impl Session {
     /// Everything on the stand.
@@ -32,7 +32,7 @@ impl Session {
         self.music(stage, cursor, &mut view);
         let shows_result = matches!(view.phase, Phase::Idle | Phase::Between | Phase::Paused(_));
         if let Some(last) = self.last.as_ref().filter(|_| shows_result) {
-            view.result = Some(last.result.clone());
+            view.result = Some(ResultView { hear: self.hear_again_view(), ..last.result.clone() });
             view.proposal.clone_from(&last.proposal);
             let worst = last.result.plot.as_ref().and_then(|plot| plot.worst_bar);
             let worst = worst.and_then(|number| stage.score.bars.iter().position(|bar| bar.number + 1 == number));

@@ -60,10 +60,34 @@ pub enum Intent {
     SetLevel(Level),
     /// Tunes one string only, by its place in the tuning, or whichever sounds.
     ListenForString(Option<usize>),
+    /// The worst bar of the last pass once more.
+    HearAgain(HearAgain),
     /// Something about the player's chords being heard one by one.
     Chords(ChordsWish),
     /// Closes the program.
     Quit,
+}
+
+/// Who is heard again.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Voice {
+    /// The player, as the microphone heard them.
+    You,
+    /// The lesson's part.
+    Lesson,
+    /// Both at once.
+    Both,
+}
+
+/// A wish about the worst bar of the last pass.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum HearAgain {
+    /// Plays it.
+    Voice(Voice),
+    /// Plays the player, then the lesson, then both, one each time: for a pedal.
+    InTurn,
+    /// At half the tempo, or again at the tempo played.
+    Slowly,
 }
 
 /// A wish on the page where the player's chords are heard.

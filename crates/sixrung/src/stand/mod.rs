@@ -1,5 +1,6 @@
 //! The stand: the sheet with what to play, the ladder beside it, the line with what can be done.
 
+mod again;
 mod controls;
 mod far;
 mod intent;
@@ -11,11 +12,11 @@ mod view;
 
 use egui::{Rect, Ui, pos2, vec2};
 
-pub use intent::{ChordsWish, InputChoice, Intent, LessonSource, Page, Part, SectionChoice};
+pub use intent::{ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, Part, SectionChoice, Voice};
 pub use view::{
-    BarStrip, ChordSpan, ChordView, ChordsView, HearingState, HearingView, LadderView, MapBar, MapView, MarkKind,
-    NextChord, Note, Pause, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState, RungView, SlotView,
-    StandView, SyllableView, Volumes, WordLineView, WordsView,
+    BarStrip, ChordSpan, ChordView, ChordsView, HearAgainView, HearingState, HearingView, LadderView, MapBar, MapView,
+    MarkKind, NextChord, Note, Pause, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState, RungView,
+    SlotView, StandView, StringMark, SyllableView, Volumes, WordLineView, WordsView,
 };
 
 use crate::draw::button::{self, Fill, button};

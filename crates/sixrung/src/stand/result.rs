@@ -2,6 +2,7 @@
 
 use egui::{Pos2, Rect, Ui, pos2, vec2};
 
+use super::again;
 use super::layout::Frame;
 use super::{ChordView, Intent, Page, Phase, Proposal, ResultView, StandView};
 use crate::draw::button::{self, Fill, button};
@@ -38,7 +39,15 @@ pub(super) fn show(
     if let Some(plot) = result.plot.as_deref().filter(|_| frame.zones.next_diagram) {
         plot::paint(ui, pen, plot_rect, plot);
     }
-    let rule = if is_plotted { plot_rect.bottom() + 44.0 * unit } else { below + 24.0 * unit };
+    if let Some(hear) = result.hear {
+        let level = if is_plotted { plot_rect.bottom() + 13.0 * unit } else { below + 14.0 * unit };
+        again::show(ui, pen, pos2(plot_rect.right(), level), plot_rect.width() * 0.85, hear, intents);
+    }
+    let rule = if is_plotted {
+        plot_rect.bottom() + 44.0 * unit
+    } else {
+        below + 24.0 * unit + if result.hear.is_some() { 20.0 * unit } else { 0.0 }
+    };
     if let Some(proposal) = &view.proposal {
         pen.rule(pos2(plot_rect.left(), rule), pos2(plot_rect.right(), rule), unit.max(1.0), pen.palette().hair);
         let foot = if frame.zones.map { sheet.bottom() - 70.0 * unit } else { sheet.bottom() - 16.0 * unit };

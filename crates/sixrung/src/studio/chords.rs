@@ -31,6 +31,7 @@ pub(super) struct Chords {
 }
 
 /// Which chords are asked for.
+#[derive(Clone, Copy)]
 pub(super) enum Which {
     /// Those not known yet.
     Unknown,

@@ -214,7 +214,7 @@ impl Desk {
     }
 
     fn mark_gaps(&mut self, heard: &mut Heard) {
-        let Heard::Pass { order, verdict, round_trip_ms } = heard else { return };
+        let Heard::Pass { order, verdict, round_trip_ms, .. } = heard else { return };
         self.open.retain(|open| open != order);
         if self.gapped.contains(order) {
             verdict.verdict = Verdict::NotJudged(Reason::Gap);

@@ -167,8 +167,8 @@ pub const DISTANCE: &str = "read from";
 /// Keys.
 pub const KEYS: &str = "keys";
 /// About pedals.
-pub const PEDAL: &str =
-    "A page-turn pedal works: its forward switch starts and goes on, its back switch plays the part first.";
+pub const PEDAL: &str = "A page-turn pedal works: its forward switch starts and goes on, its back switch plays the part first, or after a \
+     pass its worst bar.";
 
 /// The round trip in words.
 #[must_use]

@@ -1,6 +1,8 @@
 //! Names that are read aloud for what is drawn.
 
-use crate::stand::{BarStrip, ChordView, LadderView, MapView, MarkKind, NextChord, PlotView, RungState, SlotView};
+use crate::stand::{
+    BarStrip, ChordView, LadderView, MapView, MarkKind, NextChord, PlotView, RungState, SlotView, StringMark,
+};
 
 /// The ladder in words.
 #[must_use]
@@ -41,14 +43,21 @@ pub fn map_name(view: &MapView) -> String {
 #[must_use]
 pub fn plot_name(plot: &PlotView) -> String {
     let count = |kind| plot.marks.iter().filter(|mark| mark.kind == kind).count();
-    format!(
+    let counts = format!(
         "{} in time, {} late, {} early, {} missed, {} extra",
         count(MarkKind::InTime),
         count(MarkKind::Late),
         count(MarkKind::Early),
         count(MarkKind::Missed),
         count(MarkKind::Extra)
-    )
+    );
+    let chords = plot.chords.iter().flat_map(|chord| {
+        let heard = chord.heard.as_ref().map(|heard| format!("{} {}", chord.name, super::heard_instead(heard)));
+        let string =
+            |mark: &StringMark| format!("{} string {} {}", chord.name, mark.number, super::string_fault(mark.fault));
+        heard.into_iter().chain(chord.strings.iter().map(string)).collect::<Vec<_>>()
+    });
+    std::iter::once(counts).chain(chords).collect::<Vec<_>>().join("; ")
 }
 
 /// A chord and where its fingers go, string by string.

@@ -5,11 +5,12 @@ pub(crate) mod pages;
 use std::sync::Arc;
 
 use sixrung::stand::{
-    BarStrip, ChordSpan, ChordView, ChordsView, HearingState, HearingView, Intent, LadderView, MapBar, MapView,
-    MarkKind, NextChord, Pause, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState, RungView,
-    SlotView, StandView, SyllableView, Volumes, WordLineView, WordsView,
+    BarStrip, ChordSpan, ChordView, ChordsView, HearAgainView, HearingState, HearingView, Intent, LadderView, MapBar,
+    MapView, MarkKind, NextChord, Pause, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState,
+    RungView, SlotView, StandView, StringMark, SyllableView, Voice, Volumes, WordLineView, WordsView,
 };
 use sixrung_lesson::{Action, Barre, Direction, Dynamic, Finger, Shape, StringUse};
+use sixrung_listen::StringFault;
 
 /// A shape from one sign a string (`x` or a digit) and one a finger (`-` or a digit).
 pub(crate) fn shape(name: &str, frets: &str, fingers: &str) -> Arc<Shape> {
@@ -187,6 +188,7 @@ pub(crate) fn result() -> StandView {
             plot: Some(Arc::new(plot())),
             focus: "the bar that holds this section back".to_owned(),
             offer: String::new(),
+            hear: Some(HearAgainView { bar: 5, playing: None, slowly: false }),
         }),
         proposal: Some(Proposal {
             because: vec![
@@ -217,12 +219,13 @@ fn plot() -> PlotView {
             40 => (0.0, MarkKind::Missed),
             _ => (wobble, MarkKind::InTime),
         };
-        PlotMark { at: (f32::from(slot) + 0.5) / 64.0, offset_ms, kind }
+        PlotMark { at: (f32::from(slot) + 0.5) / 64.0, offset_ms, kind, other_way: None }
     };
     let chord = |(at, name): (u16, &str)| ChordSpan {
         span: f32::from(at) / 4.0..f32::from(at + 1) / 4.0,
         name: name.to_owned(),
         heard: None,
+        strings: Vec::new(),
     };
     PlotView {
         marks: (0..48).map(mark).collect(),
@@ -266,6 +269,31 @@ pub(crate) fn swing() -> StandView {
         slot.width = if is_long { 1.0 / 6.0 } else { 1.0 / 12.0 };
     }
     StandView { bar: Some(Arc::new(strip)), words: WordsView::default(), ..playing() }
+}
+
+/// A pass with another chord in bars 3 and 4, strings that are not as they should be, and two strokes the other way;
+/// chords not learned long ago, and the worst bar sounding again.
+pub(crate) fn faults() -> StandView {
+    let mut plot = plot();
+    plot.chords[1].heard = Some("Em".to_owned());
+    plot.chords[0].strings = vec![StringMark { number: 5, fault: StringFault::Dead }];
+    plot.chords[2].strings = vec![
+        StringMark { number: 6, fault: StringFault::ShouldBeMuted },
+        StringMark { number: 2, fault: StringFault::WrongFret },
+    ];
+    for mark in [10, 14] {
+        plot.marks[mark].other_way = Some(Direction::Up);
+    }
+    let result = ResultView {
+        headline: "Not clean yet.".to_owned(),
+        detail: "45 of 48 strokes in time. In bar 3 I heard Em, not G.".to_owned(),
+        quiet: "String 5 does not ring on Bm7: press close to the fret, let the finger arch.".to_owned(),
+        plot: Some(Arc::new(plot)),
+        hear: Some(HearAgainView { bar: 3, playing: Some(Voice::Both), slowly: true }),
+        offer: sixrung::text::chords::OFFER.to_owned(),
+        ..ResultView::default()
+    };
+    StandView { phase: Phase::Between, result: Some(result), proposal: None, ..self::result() }
 }
 
 /// A result whose proposal is about a change of chord.

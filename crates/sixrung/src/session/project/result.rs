@@ -8,7 +8,7 @@ use sixrung_practice::{Advice, Effect, Marked, advice};
 use super::super::stage::Stage;
 use super::chords::chord;
 use crate::say;
-use crate::stand::{ChordSpan, MarkKind, PlotMark, PlotView, ResultView};
+use crate::stand::{ChordSpan, MarkKind, PlotMark, PlotView, ResultView, StringMark};
 
 /// What to read after a pass.
 pub(crate) fn result(stage: &Stage, verdict: &PassVerdict, marked: Marked, effects: &[Effect]) -> ResultView {
@@ -29,7 +29,7 @@ pub(crate) fn result(stage: &Stage, verdict: &PassVerdict, marked: Marked, effec
     let chord = say::wrong_chord(verdict, stage);
     let advice = say::advice(&found, stage).filter(|_| chord.is_none() || !found.is_about_chords());
     let sentences = [say::in_time(verdict), chord, advice, say::effects(effects)];
-    let quiet = [say::string(verdict, stage), say::bias(verdict)];
+    let quiet = [say::string(verdict, stage), say::other_way(verdict, stage), say::bias(verdict)];
     ResultView {
         headline: say::headline(verdict.verdict),
         detail: sentences.into_iter().flatten().collect::<Vec<_>>().join(" "),
@@ -51,12 +51,14 @@ fn plot(stage: &Stage, verdict: &PassVerdict) -> PlotView {
             at: scale.share(stroke.expected_s) as f32,
             offset_ms: stroke.offset_ms.map_or(0.0, |offset| offset - bias) as f32,
             kind: kind(stroke),
+            other_way: stroke.heard_direction.filter(|heard| *heard != stroke.direction),
         })
         .collect();
     marks.extend(verdict.extras_s.iter().map(|heard| PlotMark {
         at: scale.share(*heard).clamp(0.0, 1.0) as f32,
         offset_ms: 0.0,
         kind: MarkKind::Extra,
+        other_way: None,
     }));
     let length = f64::from(stage.score.length.0);
     PlotView {
@@ -85,9 +87,24 @@ fn chord_spans(stage: &Stage, verdict: &PassVerdict, scale: &Scale) -> Vec<Chord
                 span: from as f32..to as f32,
                 name: chord(stage, change.shape).name,
                 heard: wrong.map(say::sounded_like),
+                strings: strings(verdict.strokes.iter().filter(inside)),
             }
         })
         .collect()
+}
+
+/// What is wrong with strings anywhere in a span, the heaviest string first.
+fn strings<'a>(strokes: impl Iterator<Item = &'a StrokeFinding>) -> Vec<StringMark> {
+    let found = strokes.flat_map(|stroke| &stroke.strings);
+    let mut marks: Vec<_> = found.map(|found| StringMark { number: found.string, fault: found.fault }).collect();
+    marks.sort_unstable_by(|a, b| b.number.cmp(&a.number).then(a.fault.cmp(&b.fault)));
+    marks.dedup();
+    marks
+}
+
+/// When bar 1 beat 1 was, in seconds on the take's clock; `None` with fewer than two strokes.
+pub(crate) fn begins_s(stage: &Stage, verdict: &PassVerdict) -> Option<f64> {
+    Scale::new(stage, verdict).map(|scale| scale.starts_s)
 }
 
 fn worst_bar(stage: &Stage, verdict: &PassVerdict) -> Option<u32> {
