@@ -50,7 +50,7 @@ player=(--player-seed 5 --condition quiet)
 "$make_takes" --out "$work/learn" --learn "$lesson" "${player[@]}" >/dev/null
 take() { "$make_takes" --out "$work/$1" --lesson "$lesson" --section Round --bpm 76 --faults "$2" --seed "$3" --bias-ms=0 --lead-s 1 "${player[@]}" >/dev/null; }
 take first none 11
-take faulty wrong_chord:6,muted_string:12 13
+take faulty wrong_chord:7,muted_string:13 13
 
 # The strokes of each chord when the page asks for them; then the two passes where the player would play them.
 python3 - "$work" <<'P'

@@ -131,7 +131,7 @@ pub fn heard_instead(name: &str) -> String {
 #[must_use]
 pub const fn string_fault(fault: StringFault) -> &'static str {
     match fault {
-        StringFault::Dead => "does not ring",
+        StringFault::Dead => "dead",
         StringFault::WrongFret => "another note",
         StringFault::ShouldBeMuted => "not silent",
     }

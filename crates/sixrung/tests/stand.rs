@@ -141,7 +141,7 @@ fn what_is_only_looked_at_is_read_aloud_too() {
     window.harness.get_by_label("44 in time, 3 late, 0 early, 1 missed, 0 extra");
     let window = open(DRAWN, sample::faults(), None);
     window.harness.get_by_label(
-        "44 in time, 3 late, 0 early, 1 missed, 0 extra; Bm7 string 5 does not ring; G heard Em; D string 6 not silent; \
+        "44 in time, 3 late, 0 early, 1 missed, 0 extra; Bm7 string 5 dead; G heard Em; D string 6 not silent; \
          D string 2 another note",
     );
 }
