@@ -30,7 +30,7 @@ def peak_near(power, hertz, at, within):
     return hertz[top] + shift * (hertz[1] - hertz[0]), middle - 0.25 * (left - right) * shift
 
 
-def partials(sound, rate, around, highest=3000):
+def partials(sound, rate, around, highest=5000):
     """Numbers, frequencies and levels of the partials of a note near `around` hertz, 0.1 s after its onset on."""
     size = int(min(1.0, (len(sound) / rate - 0.15)) * rate)
     power, hertz = spectrum(sound[int(0.1 * rate) :], rate, size)
@@ -49,7 +49,9 @@ def partials(sound, rate, around, highest=3000):
 
 
 def inharmonicity(found):
-    """B of f_k = k·f0·√(1 + B·k²) (Fletcher 1964), by the least squares of (f_k/k)² over k²."""
+    """B of f_k = k·f0·√(1 + B·k²) (Fletcher 1964), by the least squares of (f_k/k)² over k²; below 3 kHz, where
+    partials stand out."""
+    found = [partial for partial in found if partial[1] < 3000]
     if len(found) < 3:
         return 0.0
     number, hertz, level = (np.array(column, float) for column in zip(*found, strict=True))
