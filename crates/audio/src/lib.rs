@@ -46,6 +46,7 @@ mod shots;
 mod slow;
 mod smooth;
 mod string;
+mod true_peak;
 mod units;
 
 pub use ftz::flush_denormals;
