@@ -90,6 +90,7 @@ const fn reason_word(reason: Reason) -> &'static str {
         Reason::BadSamples => "bad_samples",
         Reason::TooFast => "too_fast",
         Reason::NothingExpected => "nothing_expected",
+        Reason::Unclear => "unclear",
     }
 }
 
@@ -107,6 +108,7 @@ fn reason(word: &str) -> Result<Reason, JournalError> {
         "bad_samples" => Reason::BadSamples,
         "too_fast" => Reason::TooFast,
         "nothing_expected" => Reason::NothingExpected,
+        "unclear" => Reason::Unclear,
         _ => return Err(unknown("reason", word)),
     })
 }

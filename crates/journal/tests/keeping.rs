@@ -52,6 +52,7 @@ fn every_reason_for_not_judging_comes_back() {
         Reason::BadSamples,
         Reason::TooFast,
         Reason::NothingExpected,
+        Reason::Unclear,
     ];
     for reason in reasons {
         let mut stopped = record(0);

@@ -19,6 +19,7 @@
 //! ```
 
 mod align;
+mod certainty;
 mod chord;
 mod decimate;
 mod evidence;
@@ -41,11 +42,13 @@ mod start;
 mod strums;
 mod sums;
 mod take;
+mod trees;
 mod tuner;
 mod verdict;
 mod window;
 
 pub use align::{Reach, align};
+pub use chord::{CHORD_FEATURES, DescribedSpan, chord_features};
 pub use evidence::{FEATURES, strum_features};
 pub use judge::judge;
 pub use learned::{

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use sixrung_lesson::Criterion;
 
+use crate::certainty::withhold;
 use crate::chord::hear_chords;
 use crate::evidence::choose;
 use crate::judge::judge;
@@ -126,16 +127,17 @@ impl PassEar {
     /// What became of the pass, by what has been heard so far.
     #[must_use]
     pub fn verdict(&self, criterion: &Criterion) -> PassVerdict {
-        let mut strums = choose(&self.onsets, &self.sound, &self.plan);
+        let mut chosen = choose(&self.onsets, &self.sound, &self.plan, criterion);
         let mut quality = self.quality.clone();
         if let Some(beside) = self.beside() {
-            let strums_s: Vec<f64> = strums.iter().map(|strum| strum.at_s).collect();
+            let strums_s: Vec<f64> = chosen.strums.iter().map(|strum| strum.at_s).collect();
             quality.leftover = beside.leftover(&strums_s);
             // What is surely a stroke is one, however much of ours was taken off under it.
-            strums.retain(|strum| strum.certain || !beside.is_remains(strum.at_s));
+            chosen.strums.retain(|strum| strum.certain || !beside.is_remains(strum.at_s));
         }
-        let mut pass = judge(&self.plan, &strums, criterion, &quality);
-        hear_chords(&self.plan, &self.sound, &mut pass);
+        let mut pass = judge(&self.plan, &chosen.strums, criterion, &quality);
+        let chords = hear_chords(&self.plan, &self.sound, &mut pass);
+        withhold(&mut pass, &chosen, &chords);
         if let Some(learned) = &self.learned {
             learned::fill(learned, &self.plan, &self.sound, &mut pass);
         }

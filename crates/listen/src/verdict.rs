@@ -40,6 +40,8 @@ pub enum Reason {
     TooFast,
     /// There is nothing to judge in this stretch.
     NothingExpected,
+    /// Most of it was heard, but not so well that clean and not clean could be told apart.
+    Unclear,
 }
 
 /// What became of one expected stroke.

@@ -57,6 +57,7 @@ pub fn reason(reason: Reason) -> &'static str {
         Reason::BadSamples => "the recording holds numbers that are no sound",
         Reason::TooFast => "the strokes lie too close together to tell apart",
         Reason::NothingExpected => "there is nothing to judge in this stretch",
+        Reason::Unclear => "not every stroke could be heard well enough",
     }
 }
 
@@ -75,6 +76,7 @@ pub(crate) fn reason_sentence(why: Reason) -> &'static str {
         Reason::BadSamples => "What came from the microphone was no sound.",
         Reason::TooFast => "The strokes lie too close together for me.",
         Reason::NothingExpected => "There is nothing to judge in these bars.",
+        Reason::Unclear => "I could not hear every stroke well enough to say.",
     }
 }
 
@@ -91,6 +93,7 @@ pub(crate) fn cure_sentence(why: Reason) -> &'static str {
         Reason::OwnSound => "Wear headphones, or turn the guitar down.",
         Reason::Stopped => "It does not count.",
         Reason::TooFast => "Try a slower rung.",
+        Reason::Unclear => "Move the microphone nearer the guitar, or sing more softly.",
         Reason::StartUnclear | Reason::TooShort | Reason::BadSamples | Reason::NothingExpected => "It does not count.",
     }
 }

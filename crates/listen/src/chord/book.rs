@@ -98,6 +98,14 @@ impl Classes {
         self.0 & !other.0 == 0
     }
 
+    pub(super) const fn without(self, other: Self) -> Self {
+        Self(self.0 & !other.0)
+    }
+
+    pub(super) const fn count(self) -> usize {
+        self.0.count_ones() as usize
+    }
+
     pub(super) const fn with(self, other: Self) -> Self {
         Self(self.0 | other.0)
     }

@@ -43,6 +43,13 @@ impl Heard {
     }
 }
 
+impl Heard {
+    /// The rows in decibels below the strongest.
+    pub(super) fn decibels(&self) -> &Rows {
+        &self.decibels
+    }
+}
+
 fn floor() -> f32 {
     10.0_f32.powf(FLOOR_DB / 10.0)
 }

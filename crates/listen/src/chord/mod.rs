@@ -2,53 +2,91 @@
 //!
 //! Runs of strokes on one shape ([`spans`]) → looks at the sound of their strokes → power of each semitone, pooled over
 //! the looks ([`spectrum`]), in the guitar's own tuning ([`tuning`]) → how well the asked shape and others explain it
-//! ([`fit`]) → right, wrong or unsure ([`decide`]).
+//! ([`fit`]) → a description of each span, beside the pass's other spans ([`describe`]) → right, wrong or unsure by
+//! trees over it ([`decide`]).
 
 mod book;
+mod candidates;
 mod decide;
+mod describe;
 mod fit;
 mod spans;
 mod spectrum;
 mod strings;
 mod tuning;
 
+use std::ops::Range;
+
 use crate::plan::PassPlan;
 use crate::sound::PassSound;
 use crate::verdict::{ChordFinding, PassVerdict, Verdict};
 
-use decide::Candidates;
+use candidates::Candidates;
+pub use describe::CHORD_FEATURES;
+use describe::{Scored, beside_the_others};
 use spans::{LOOKS_S, Looks, Span, looks, spans};
 use spectrum::{Look, Spectrograph};
 use strings::Strings;
 use tuning::TuningSum;
 
-/// Hears the chords of a judged pass: fills in its strokes' chords and the guitar's tuning. A wrong chord makes a clean
-/// pass not clean.
-pub(crate) fn hear_chords(plan: &PassPlan, sound: &PassSound, pass: &mut PassVerdict) {
+/// A span of strokes on one chord, described.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DescribedSpan {
+    /// Its strokes, as indices in the pass.
+    pub strokes: Range<usize>,
+    /// What was heard of it.
+    pub described: [f32; CHORD_FEATURES],
+    /// The chord that explains it best, the asked one aside.
+    pub other: String,
+}
+
+/// Describes what was heard of each span of a judged pass, and tells how far the guitar is off, in cents, if it can.
+/// Spans in which nothing was heard are left out.
+#[must_use]
+pub fn chord_features(plan: &PassPlan, sound: &PassSound, pass: &PassVerdict) -> (Vec<DescribedSpan>, Option<f64>) {
     if plan.shapes.is_empty() || sound.samples.is_empty() {
-        return;
+        return (Vec::new(), None);
     }
     let heard_s: Vec<Option<f64>> = pass.strokes.iter().map(|stroke| stroke.heard_s).collect();
     let ends_s = plan.starts_s + plan.length_s;
     let look = |span: Span| looks(&span, &plan.strokes, &heard_s, ends_s).map(|looks| (span, looks));
     let spans: Vec<(Span, Looks)> = spans(&plan.strokes).into_iter().filter_map(look).collect();
     let mut ear = ChordEar::new(sound);
-    pass.tuning_cents = ear.tuning(&spans);
-    let cents = pass.tuning_cents.unwrap_or(0.0);
+    let cents = ear.tuning(&spans);
     let mut candidates: Vec<Option<Candidates>> = plan.shapes.iter().map(|_| None).collect();
+    let (mut found, mut scored) = (Vec::new(), Vec::new());
     for (span, looks) in &spans {
-        let heard = ear.hear(looks, cents);
+        let heard = ear.hear(looks, cents.unwrap_or(0.0));
         let candidates = candidates[span.shape].get_or_insert_with(|| Candidates::new(&plan.shapes, span.shape));
-        let decision = candidates.decide(&heard, ear.strings(looks.length), looks.all_strings);
-        for stroke in &mut pass.strokes[span.strokes.clone()] {
-            stroke.chord = decision.finding;
-            stroke.sounded_like.clone_from(&decision.sounded_like);
+        let Some(score) = Scored::new(candidates, span.shape, &heard, looks, ear.strings(looks.length)) else {
+            continue;
+        };
+        found.push((span.strokes.clone(), candidates.others[score.best].name.clone()));
+        scored.push(score);
+    }
+    let described = beside_the_others(&scored, &plan.shapes);
+    let span = |((strokes, other), described)| DescribedSpan { strokes, described, other };
+    (found.into_iter().zip(described).map(span).collect(), cents)
+}
+
+/// Hears the chords of a judged pass: fills in its strokes' chords and the guitar's tuning. A wrong chord makes a clean
+/// pass not clean. Gives the log-odds, span by span, that another chord was played.
+pub(crate) fn hear_chords(plan: &PassPlan, sound: &PassSound, pass: &mut PassVerdict) -> Vec<f32> {
+    let (spans, cents) = chord_features(plan, sound, pass);
+    pass.tuning_cents = cents;
+    let odds: Vec<f32> = spans.iter().map(|span| decide::odds(&span.described)).collect();
+    for (span, odds) in spans.into_iter().zip(&odds) {
+        let finding = decide::finding(*odds);
+        for stroke in &mut pass.strokes[span.strokes] {
+            stroke.chord = finding;
+            stroke.sounded_like = (finding == ChordFinding::Wrong).then(|| span.other.clone());
         }
     }
     let wrong = pass.strokes.iter().any(|stroke| stroke.chord == ChordFinding::Wrong);
     if wrong && pass.verdict == Verdict::Clean {
         pass.verdict = Verdict::NotClean;
     }
+    odds
 }
 
 struct ChordEar<'a> {

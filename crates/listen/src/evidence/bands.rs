@@ -16,6 +16,11 @@ const HIGHEST_HZ: f64 = 3_800.0;
 /// Length of a look, in seconds: long enough to tell the lowest strings from their neighbours an octave up, short
 /// enough to lie between two sixteenths.
 pub(super) const LOOK_S: f64 = 0.064;
+/// Length of a short look, in seconds: it shows what rises within a fast sweep.
+pub(super) const SHORT_S: f64 = 0.024;
+/// Edges of the groups of bins a short look is told by, in hertz.
+const GROUPS_HZ: [f64; GROUPS + 1] = [90.0, 300.0, 600.0, 1_000.0, 1_600.0, 2_400.0, 3_800.0];
+pub(super) const GROUPS: usize = 6;
 /// Power beneath which a band and a bin are silent: −140 and −128 dB re full scale.
 const SILENT_BAND: f32 = 1e-14;
 const SILENT_BIN: f32 = 1.5e-13;
@@ -49,8 +54,8 @@ impl<'a> Looker<'a> {
         clippy::cast_precision_loss,
         reason = "lengths and bins of a short transform"
     )]
-    pub(super) fn new(sound: &'a PassSound) -> Self {
-        let length = ((LOOK_S * sound.rate / 2.0).round() as usize * 2).max(64);
+    pub(super) fn new(sound: &'a PassSound, length_s: f64) -> Self {
+        let length = ((length_s * sound.rate / 2.0).round() as usize * 2).max(32);
         let transform = RealFftPlanner::new().plan_fft_forward(length);
         let bin = |hertz: f64| ((hertz * length as f64 / sound.rate) as usize).min(length / 2);
         Self {
@@ -83,6 +88,20 @@ impl<'a> Looker<'a> {
         Look { bands: bands.map(f32::ln), whole: whole.ln(), bins }
     }
 
+    /// Natural logarithm of the power in each group of bins.
+    pub(super) fn groups(&self, look: &Look) -> [f32; GROUPS] {
+        std::array::from_fn(|group| {
+            let bins = self.bins_below(GROUPS_HZ[group])..self.bins_below(GROUPS_HZ[group + 1]);
+            look.bins[bins].iter().map(|bin| bin.exp()).sum::<f32>().max(SILENT_BAND).ln()
+        })
+    }
+
+    /// Frequency of a look's bin, in hertz.
+    #[expect(clippy::cast_precision_loss, reason = "a bin of a short transform")]
+    pub(super) fn hertz(&self, bin: usize) -> f64 {
+        (bin + self.bins.0) as f64 * self.sound.rate / self.window.len() as f64
+    }
+
     /// Which share of the bins lies below a frequency.
     pub(super) fn bins_below(&self, hertz: f64) -> usize {
         #[expect(
@@ -93,6 +112,11 @@ impl<'a> Looker<'a> {
         )]
         let bin = (hertz * self.window.len() as f64 / self.sound.rate) as usize;
         bin.clamp(self.bins.0, self.bins.1) - self.bins.0
+    }
+
+    /// The band of a look's bin.
+    pub(super) fn band_of(&self, bin: usize) -> usize {
+        self.band(bin + self.bins.0)
     }
 
     #[expect(

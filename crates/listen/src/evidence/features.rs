@@ -1,6 +1,8 @@
 //! What lies around an onset, in numbers.
 
-use super::bands::{BANDS, LOOK_S, Look, Looker};
+use sixrung_lesson::{Action, Direction};
+
+use super::bands::{BANDS, GROUPS, LOOK_S, Look, Looker, SHORT_S};
 use crate::median::median_f32;
 use crate::onset::Onset;
 use crate::plan::PassPlan;
@@ -8,7 +10,10 @@ use crate::sound::PassSound;
 use crate::strums::LEAST_USUAL_RISE_DB;
 
 /// How many numbers describe an onset.
-pub const FEATURES: usize = 3 + 3 * BANDS + 5 + 6;
+pub const FEATURES: usize = 3 + 3 * BANDS + 5 + 6 + NOVEL + SHORT + SCORE;
+const NOVEL: usize = 3 + BANDS / 2;
+const SHORT: usize = 2 * GROUPS;
+const SCORE: usize = 7;
 
 /// The look after an onset begins so much before it (a Hann window rises slowly), the one before ends so much before
 /// it, and the late look begins so much after it; in seconds.
@@ -36,7 +41,8 @@ const LEAST_USUAL: usize = 5;
 /// the first are differences, so that a microphone's colour and level drop out.
 #[must_use]
 pub fn strum_features(onsets: &[Onset], sound: &PassSound, plan: &PassPlan) -> Vec<[f32; FEATURES]> {
-    let mut looker = Looker::new(sound);
+    let mut looker = Looker::new(sound, LOOK_S);
+    let mut short = Looker::new(sound, SHORT_S);
     let (low, high) = (looker.bins_below(1_030.0), looker.bins_below(1_970.0));
     let mut colours = Vec::with_capacity(onsets.len());
     let mut described: Vec<[f32; FEATURES]> = Vec::with_capacity(onsets.len());
@@ -53,11 +59,111 @@ pub fn strum_features(onsets: &[Onset], sound: &PassSound, plan: &PassPlan) -> V
         (0..BANDS).for_each(|band| row.logarithm(late.bands[band] - after.bands[band]));
         bins(&mut row, &before, &after, low, high);
         neighbours(&mut row, onsets, index);
+        row.next += BANDS;
+        let novel = novelty(&before, &after);
+        novel_bands(&mut row, &looker, &novel);
+        let befores = short.look(at_s + SHORT_BEFORE_S - SHORT_S);
+        let afters = short.look(at_s + SHORT_AFTER_S);
+        let lates = short.look(at_s + SHORT_AFTER_S + SHORT_S);
+        let [befores, afters, lates] = [befores, afters, lates].map(|look| short.groups(&look));
+        (0..GROUPS).for_each(|group| row.logarithm(afters[group] - befores[group]));
+        (0..GROUPS).for_each(|group| row.logarithm(lates[group] - afters[group]));
+        score(&mut row, &looker, at_s, plan, &novel);
         colours.push(after.bands.map(|band| band - after.whole));
         described.push(row.filled);
     }
     beside_the_usual(&mut described, &colours, onsets, plan);
     described
+}
+
+/// Where the shares of new bins, what is asked for, and the novelty of the shape's partials stand.
+pub(super) const SHARES_NEW: usize = COLOUR + BANDS;
+pub(super) const SCORE_FROM: usize = FEATURES - SCORE;
+pub(super) const PARTIALS_NEW: usize = FEATURES - 2;
+/// Where the colour beside the usual one stands.
+const COLOUR: usize = 3 + 2 * BANDS + 5 + 6;
+/// A bin is new by what it rises above the loudest before within so much of its frequency, and two bins at least: a
+/// voice's partials wander by up to 100 cents within a look (vibrato: Sundberg 1987), strings do not (vibrato
+/// suppression by a maximum filter: Böck & Widmer, DAFx 2013).
+const WANDER: f64 = 0.03;
+const LEAST_WANDER_BINS: usize = 1;
+/// Short looks begin and end so near an onset, in seconds.
+const SHORT_BEFORE_S: f64 = -0.0005;
+const SHORT_AFTER_S: f64 = -0.002;
+/// Partials of the shape's strings that are looked at.
+const PARTIALS: u8 = 6;
+
+fn novelty(before: &Look, after: &Look) -> Vec<f32> {
+    let bins = &before.bins;
+    let new = |(bin, after): (usize, &f32)| {
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            clippy::cast_precision_loss,
+            reason = "a few bins"
+        )]
+        let reach = ((bin as f64 * WANDER) as usize).max(LEAST_WANDER_BINS);
+        let around = &bins[bin.saturating_sub(reach)..(bin + reach + 1).min(bins.len())];
+        after - around.iter().copied().fold(f32::MIN, f32::max)
+    };
+    after.bins.iter().enumerate().map(new).collect()
+}
+
+/// Shares of bins that are new, and how new each pair of bands is.
+#[expect(clippy::cast_precision_loss, reason = "a few hundred bins")]
+fn novel_bands(row: &mut Row, looker: &Looker<'_>, novel: &[f32]) {
+    for risen in [0.0, 0.7, 1.6] {
+        row.push(novel.iter().filter(|rise| **rise > risen).count() as f32 / novel.len().max(1) as f32);
+    }
+    let mut sums = [(0.0, 1e-6); BANDS / 2];
+    for (bin, rise) in novel.iter().enumerate() {
+        let (sum, count) = &mut sums[looker.band_of(bin) / 2];
+        *sum += rise.clamp(LIMITS.0, LIMITS.1);
+        *count += 1.0;
+    }
+    sums.iter().for_each(|(sum, count)| row.push(sum / count));
+}
+
+/// What is asked for where the onset is, and how new the partials of its shape are, beside the rest.
+fn score(row: &mut Row, looker: &Looker<'_>, at_s: f64, plan: &PassPlan, novel: &[f32]) {
+    let off = |index: &usize| (plan.starts_s + plan.strokes[*index].at_s - at_s).abs();
+    let next = plan.strokes.partition_point(|stroke| plan.starts_s + stroke.at_s < at_s);
+    let near = [next.checked_sub(1), Some(next)].into_iter().flatten().filter(|index| *index < plan.strokes.len());
+    let Some(here) = near.min_by(|one, other| off(one).total_cmp(&off(other))) else {
+        (0..SCORE).for_each(|_| row.push(0.0));
+        return;
+    };
+    let stroke = &plan.strokes[here];
+    #[expect(clippy::cast_possible_truncation, reason = "seconds")]
+    let narrow = |seconds: f64| seconds.min(1.0) as f32;
+    let before_s = here.checked_sub(1).map_or(1.0, |before| stroke.at_s - plan.strokes[before].at_s);
+    row.push(narrow(stroke.slot_s));
+    row.push(narrow(before_s));
+    row.push(match stroke.action {
+        Action::Bass => 0.0,
+        Action::Chuck => 1.0,
+        _ => 2.0,
+    });
+    row.push(if stroke.direction == Direction::Down { 0.0 } else { 1.0 });
+    let changes = here.checked_sub(1).is_none_or(|before| plan.strokes[before].shape != stroke.shape);
+    row.push(if changes { 1.0 } else { 0.0 });
+    let shape = stroke.shape.and_then(|shape| plan.shapes.get(shape));
+    let keys = shape.map_or(&[][..], |shape| &shape.strings[..]);
+    let (mut on, mut off) = ((0.0, 1e-6_f32), (0.0, 1e-6_f32));
+    for (bin, rise) in novel.iter().enumerate() {
+        let hertz = looker.hertz(bin);
+        let is_partial = keys.iter().flatten().any(|key| {
+            let first = 440.0 * ((f64::from(key.0) - 69.0) / 12.0).exp2();
+            let number = (hertz / first).round();
+            (1.0..=f64::from(PARTIALS)).contains(&number)
+                && (hertz - number * first).abs() < looker.hertz(1) - looker.hertz(0)
+        });
+        let (sum, count) = if is_partial { &mut on } else { &mut off };
+        *sum += rise.clamp(LIMITS.0, LIMITS.1);
+        *count += 1.0;
+    }
+    row.push(on.0 / on.1);
+    row.push(on.0 / on.1 - off.0 / off.1);
 }
 
 /// Fills a description from the left.
@@ -141,7 +247,7 @@ fn beside_the_usual(described: &mut [[f32; FEATURES]], colours: &[[f32; BANDS]],
     for (row, own) in described.iter_mut().zip(colours) {
         row[2] = (row[2] - strength_db).clamp(-MOST_DB, MOST_DB);
         for band in 0..BANDS {
-            row[FEATURES - BANDS + band] = (own[band] - colour[band]).clamp(-MOST_LN, MOST_LN);
+            row[COLOUR + band] = (own[band] - colour[band]).clamp(-MOST_LN, MOST_LN);
         }
     }
 }

@@ -2,13 +2,15 @@
 //! which bands, and how it differs from the pass's usual stroke. A singing voice, a consonant, a knock and a string of
 //! a slow sweep all rise suddenly too; the rise alone does not tell them apart.
 //!
-//! Phases: [`features`] describes every onset of a pass in 74 numbers → [`trees`] turns each description into
-//! log-odds → [`choose`] makes strums of the likeliest, guided by the score.
+//! Phases: [`features`] describes every onset of a pass → trees turn each description into log-odds → [`slots`] describes
+//! the place of each expected stroke by the likeliest onset in it, beside the player's other strokes, [`extras`] what
+//! lies between them → trees again → [`choose`] makes strums of what was played, and keeps how sure that is.
 
 mod bands;
 mod choose;
+mod extras;
 mod features;
-mod trees;
+mod slots;
 
-pub(crate) use choose::choose;
+pub(crate) use choose::{Chosen, choose};
 pub use features::{FEATURES, strum_features};

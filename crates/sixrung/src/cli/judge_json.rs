@@ -169,6 +169,7 @@ pub(super) fn exit_code(verdict: Verdict) -> u8 {
 /// What to try about a pass that was not judged.
 pub(super) fn cure(reason: Reason) -> &'static str {
     match reason {
+        Reason::Unclear => "move the microphone nearer the guitar, or sing more softly",
         Reason::Silence | Reason::TooFaint => "move the microphone closer, or turn its level up",
         Reason::Clipped => "turn the microphone's level down, or move it away",
         Reason::Gap => "close what keeps the computer busy, or make the buffer larger",
