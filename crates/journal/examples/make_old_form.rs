@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use sixrung_journal::{DevicePair, Journal, LearnedKey, Measured, RoundTrip};
+use sixrung_journal::{DevicePair, Journal, LearnedKey, Measured, RoundTrip, SoundCheck};
 use sixrung_practice::Day;
 
 #[path = "../tests/support/mod.rs"]
@@ -18,6 +18,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let pair = DevicePair { output: "speaker".into(), input: "microphone".into(), rate_hz: 48_000, buffer_frames: 256 };
     let trip = RoundTrip { ms: 21.5, spread_ms: 0.5, how: Measured::Loopback, measured: support::ended(0) };
     journal.set_round_trip(&pair, &trip)?;
+    let check = SoundCheck { found: vec!["suppression".into()], overruled: true, at: support::ended(2) };
+    journal.set_sound_check(&pair, &check)?;
     let learned = LearnedKey { guitar: "steel".into(), what: "Lantern on the Quay".into() };
     journal.set_learned(&learned, "a value", support::ended(1))?;
     assert_eq!(journal.climb(&support::key())?, support::record(11).climb);

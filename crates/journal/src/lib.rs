@@ -1,4 +1,4 @@
-//! What is remembered: passes, climbs, settings and measured round trips, in one file that survives a crash.
+//! What is remembered: passes, climbs, settings, measured round trips and sound checks, in one file that survives a crash.
 //!
 //! [`Journal`] is the file: each pass is one commit, with its strokes and the climb it led to. [`JournalWorker`] keeps
 //! it on a thread of its own, so that nobody waits for the disk. Opening checks the file, restores a damaged one from
@@ -31,6 +31,7 @@ mod passes;
 mod round_trips;
 mod schema;
 mod settings;
+mod sound_checks;
 mod stretches;
 mod strokes;
 mod worker;
@@ -40,6 +41,7 @@ pub use learned::LearnedKey;
 pub use open::{Journal, Notice, Opened};
 pub use passes::{PassId, PassRecord, PlayedPass};
 pub use round_trips::{DevicePair, Measured, RoundTrip};
+pub use sound_checks::SoundCheck;
 pub use stretches::{LessonRef, StretchKey};
 pub use strokes::{BarCount, Counts, StrokeMark, Strokes};
 pub use worker::{Full, JournalWorker, Status};

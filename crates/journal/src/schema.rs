@@ -10,7 +10,7 @@ use crate::error::JournalError;
 pub(crate) const APPLICATION_ID: i32 = i32::from_be_bytes(*b"6rng");
 
 /// Step *n* leads from form *n* to form *n* + 1; an empty file has form 0.
-const STEPS: &[&str] = &[FORM_1, FORM_2];
+const STEPS: &[&str] = &[FORM_1, FORM_2, FORM_3];
 
 /// The form this version reads and writes.
 pub(crate) const CURRENT: i64 = STEPS.len() as i64;
@@ -138,6 +138,20 @@ CREATE TABLE learned (
     value TEXT NOT NULL,
     at INTEGER NOT NULL,
     PRIMARY KEY (player, guitar, lesson)
+) STRICT, WITHOUT ROWID;
+";
+
+/// What a sound check found of each pair of devices: words with spaces between, none when nothing stood in the way.
+const FORM_3: &str = "
+CREATE TABLE sound_checks (
+    output TEXT NOT NULL,
+    input TEXT NOT NULL,
+    rate_hz INTEGER NOT NULL,
+    buffer_frames INTEGER NOT NULL,
+    found TEXT NOT NULL,
+    overruled INTEGER NOT NULL,
+    at INTEGER NOT NULL,
+    PRIMARY KEY (output, input, rate_hz, buffer_frames)
 ) STRICT, WITHOUT ROWID;
 ";
 

@@ -13,6 +13,7 @@ use crate::learned::LearnedKey;
 use crate::open::Journal;
 use crate::passes::{PassId, PassRecord, PlayedPass};
 use crate::round_trips::{DevicePair, RoundTrip};
+use crate::sound_checks::SoundCheck;
 use crate::stretches::StretchKey;
 use crate::strokes::Strokes;
 
@@ -59,6 +60,7 @@ enum Write {
     Climb(StretchKey, Box<ClimbState>),
     Setting(String, String),
     RoundTrip(DevicePair, RoundTrip),
+    SoundCheck(DevicePair, SoundCheck),
     Learned(LearnedKey, String, Moment),
     Forget(LearnedKey),
 }
@@ -121,6 +123,14 @@ impl JournalWorker {
         self.write(Write::RoundTrip(pair, trip)).map_err(|_| Full(()))
     }
 
+    /// Keeps a sound check.
+    ///
+    /// # Errors
+    /// When the queue is full; try again later.
+    pub fn set_sound_check(&self, pair: DevicePair, check: SoundCheck) -> Result<(), Full<()>> {
+        self.write(Write::SoundCheck(pair, check)).map_err(|_| Full(()))
+    }
+
     /// Keeps what the ear learned.
     ///
     /// # Errors
@@ -175,6 +185,14 @@ impl JournalWorker {
     /// As there, and `Busy` when the disk does not answer within three seconds.
     pub fn round_trip(&self, pair: DevicePair) -> Result<Option<RoundTrip>, JournalError> {
         self.ask(move |journal| journal.round_trip(&pair))
+    }
+
+    /// See [`Journal::sound_check`].
+    ///
+    /// # Errors
+    /// As there, and `Busy` when the disk does not answer within three seconds.
+    pub fn sound_check(&self, pair: DevicePair) -> Result<Option<SoundCheck>, JournalError> {
+        self.ask(move |journal| journal.sound_check(&pair))
     }
 
     /// See [`Journal::minutes_today`].
@@ -309,6 +327,7 @@ impl Scribe {
             Write::Climb(key, state) => self.journal.set_climb(key, state),
             Write::Setting(key, value) => self.journal.set(key, value),
             Write::RoundTrip(pair, trip) => self.journal.set_round_trip(pair, trip),
+            Write::SoundCheck(pair, check) => self.journal.set_sound_check(pair, check),
             Write::Learned(key, value, at) => self.journal.set_learned(key, value, *at),
             Write::Forget(key) => self.journal.forget_learned(key),
         }

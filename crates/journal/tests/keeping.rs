@@ -2,7 +2,7 @@
 
 mod support;
 
-use sixrung_journal::{BarCount, Counts, DevicePair, Journal, LearnedKey, Measured, RoundTrip, StretchKey, Strokes};
+use sixrung_journal::{BarCount, Counts, DevicePair, Journal, LearnedKey, Measured, RoundTrip, SoundCheck, StretchKey, Strokes};
 use sixrung_lesson::{Action, Direction, Stretch};
 use sixrung_practice::{ChordFinding, Day, Finding, Moment, PassVerdict, Reason, StrokeFinding, UtcOffset, Verdict};
 use tempfile::TempDir;
@@ -208,4 +208,16 @@ fn what_was_learned_is_kept_by_guitar_and_name_and_the_last_counts() {
     journal.forget_learned(&key("steel", "Quay")).expect("written");
     assert_eq!(journal.learned(&key("steel", "Quay")), Ok(None));
     assert_eq!(journal.learned(&key("nylon", "Quay")), Ok(Some(("other".into(), Moment(2)))));
+}
+
+#[test]
+fn the_last_sound_check_of_a_pair_is_kept() {
+    let (_folder, journal) = journal();
+    let pair = |rate_hz| DevicePair { output: "out".into(), input: "in".into(), rate_hz, buffer_frames: 256 };
+    for (found, overruled) in [(vec!["gain".to_owned(), "narrow".to_owned()], true), (Vec::new(), false)] {
+        let check = SoundCheck { found, overruled, at: Moment(5) };
+        journal.set_sound_check(&pair(48_000), &check).expect("written");
+        assert_eq!(journal.sound_check(&pair(48_000)), Ok(Some(check)));
+    }
+    assert_eq!(journal.sound_check(&pair(44_100)), Ok(None), "another rate is checked anew");
 }

@@ -6,7 +6,7 @@ mod support;
 use std::fs;
 use std::path::Path;
 
-use sixrung_journal::{DevicePair, Journal, LearnedKey};
+use sixrung_journal::{DevicePair, Journal, LearnedKey, SoundCheck};
 use sixrung_practice::Day;
 use tempfile::TempDir;
 
@@ -32,8 +32,15 @@ fn check(journal: &Journal) {
     }
     assert_eq!(journal.climb(&key()).expect("read"), record(11).climb);
     assert_eq!(journal.setting("theme").expect("read").as_deref(), Some("dark"));
-    let pair = DevicePair { output: "speaker".into(), input: "microphone".into(), rate_hz: 48_000, buffer_frames: 256 };
-    assert_eq!(journal.round_trip(&pair).expect("read").map(|trip| trip.ms), Some(21.5));
+    assert_eq!(journal.round_trip(&pair()).expect("read").map(|trip| trip.ms), Some(21.5));
+}
+
+fn pair() -> DevicePair {
+    DevicePair { output: "speaker".into(), input: "microphone".into(), rate_hz: 48_000, buffer_frames: 256 }
+}
+
+fn sound_check() -> SoundCheck {
+    SoundCheck { found: vec!["suppression".into()], overruled: true, at: ended(2) }
 }
 
 fn learned_key() -> LearnedKey {
@@ -50,8 +57,19 @@ fn a_journal_of_form_1_opens_with_all_it_held_and_room_for_what_is_learned() {
 }
 
 #[test]
-fn a_journal_of_form_2_opens_with_all_it_held() {
+fn a_journal_of_form_2_opens_with_all_it_held_and_room_for_sound_checks() {
     let (_folder, journal) = opened(2);
     check(&journal);
     assert_eq!(journal.learned(&learned_key()), Ok(Some(("a value".into(), ended(1)))));
+    assert_eq!(journal.sound_check(&pair()), Ok(None));
+    journal.set_sound_check(&pair(), &sound_check()).expect("written");
+    assert_eq!(journal.sound_check(&pair()), Ok(Some(sound_check())));
+}
+
+#[test]
+fn a_journal_of_form_3_opens_with_all_it_held() {
+    let (_folder, journal) = opened(3);
+    check(&journal);
+    assert_eq!(journal.learned(&learned_key()), Ok(Some(("a value".into(), ended(1)))));
+    assert_eq!(journal.sound_check(&pair()), Ok(Some(sound_check())));
 }

@@ -20,6 +20,7 @@
 
 mod align;
 mod certainty;
+mod calibrate;
 mod chord;
 mod decimate;
 mod evidence;
@@ -49,6 +50,7 @@ mod window;
 
 pub use align::{Reach, align};
 pub use chord::{CHORD_FEATURES, DescribedSpan, chord_features};
+pub use calibrate::{Loopback, Measurement, NotMeasured, Probe, Recording};
 pub use evidence::{FEATURES, strum_features};
 pub use judge::judge;
 pub use learned::{

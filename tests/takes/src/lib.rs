@@ -8,6 +8,7 @@
 mod batch;
 mod confusions;
 mod criterion;
+mod degrade;
 mod dice;
 mod echo;
 mod error;
@@ -34,6 +35,7 @@ mod writer;
 
 pub use batch::{Batch, Piecework};
 pub use criterion::{Outcome, Sounded, default_allowance, extras_allowance, judge, level_ms};
+pub use degrade::Degradation;
 pub use dice::Dice;
 pub use error::Error;
 pub use learn::{LearnStroke, LearnTruth, Player, learn};

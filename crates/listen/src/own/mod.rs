@@ -22,3 +22,4 @@ pub use path::OwnPath;
 
 pub(crate) use leftover::Beside;
 pub(crate) use remover::Remover;
+pub(crate) use spectrum::Spectra;
