@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use sixrung_journal::{DevicePair, Journal, LearnedKey, Measured, RoundTrip, SoundCheck};
-use sixrung_practice::Day;
+use sixrung_practice::{Day, Processing, Reason};
 
 #[path = "../tests/support/mod.rs"]
 mod support;
@@ -18,7 +18,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let pair = DevicePair { output: "speaker".into(), input: "microphone".into(), rate_hz: 48_000, buffer_frames: 256 };
     let trip = RoundTrip { ms: 21.5, spread_ms: 0.5, how: Measured::Loopback, measured: support::ended(0) };
     journal.set_round_trip(&pair, &trip)?;
-    let check = SoundCheck { found: vec!["suppression".into()], overruled: true, at: support::ended(2) };
+    let check =
+        SoundCheck { found: vec![Reason::Processed(Processing::AutoGain)], overruled: true, at: support::ended(2) };
     journal.set_sound_check(&pair, &check)?;
     let learned = LearnedKey { guitar: "steel".into(), what: "Lantern on the Quay".into() };
     journal.set_learned(&learned, "a value", support::ended(1))?;

@@ -1,7 +1,7 @@
 //! How choices are written in the file: words, so that a file explains itself. Words once written never change.
 
 use sixrung_lesson::{Level, Tempo};
-use sixrung_practice::{Marked, Mode, Reason, Verdict};
+use sixrung_practice::{Marked, Mode, Processing, Reason, Verdict};
 
 use crate::error::JournalError;
 
@@ -76,7 +76,7 @@ pub(crate) fn verdict(word: &str, why: Option<&str>) -> Result<Verdict, JournalE
     }
 }
 
-const fn reason_word(reason: Reason) -> &'static str {
+pub(crate) const fn reason_word(reason: Reason) -> &'static str {
     match reason {
         Reason::Silence => "silence",
         Reason::TooFaint => "too_faint",
@@ -91,10 +91,15 @@ const fn reason_word(reason: Reason) -> &'static str {
         Reason::TooFast => "too_fast",
         Reason::NothingExpected => "nothing_expected",
         Reason::Unclear => "unclear",
+        Reason::Processed(Processing::NoiseSuppression) => "noise_suppression",
+        Reason::Processed(Processing::AutoGain) => "auto_gain",
+        Reason::Processed(Processing::EchoCancelling) => "echo_cancelling",
+        Reason::Processed(Processing::NarrowBand) => "narrow_band",
+        Reason::Processed(Processing::WanderingDelay) => "wandering_delay",
     }
 }
 
-fn reason(word: &str) -> Result<Reason, JournalError> {
+pub(crate) fn reason(word: &str) -> Result<Reason, JournalError> {
     Ok(match word {
         "silence" => Reason::Silence,
         "too_faint" => Reason::TooFaint,
@@ -109,6 +114,11 @@ fn reason(word: &str) -> Result<Reason, JournalError> {
         "too_fast" => Reason::TooFast,
         "nothing_expected" => Reason::NothingExpected,
         "unclear" => Reason::Unclear,
+        "noise_suppression" => Reason::Processed(Processing::NoiseSuppression),
+        "auto_gain" => Reason::Processed(Processing::AutoGain),
+        "echo_cancelling" => Reason::Processed(Processing::EchoCancelling),
+        "narrow_band" => Reason::Processed(Processing::NarrowBand),
+        "wandering_delay" => Reason::Processed(Processing::WanderingDelay),
         _ => return Err(unknown("reason", word)),
     })
 }

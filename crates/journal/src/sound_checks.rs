@@ -1,17 +1,18 @@
 //! What a sound check found, for each pair of devices.
 
 use rusqlite::{OptionalExtension as _, params};
-use sixrung_practice::Moment;
+use sixrung_practice::{Moment, Reason};
 
+use crate::codes::{reason, reason_word};
 use crate::error::JournalError;
 use crate::open::Journal;
 use crate::round_trips::DevicePair;
 
-/// A sound check. What was found is kept in whatever words it is told in: this crate does not know them.
+/// A sound check.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SoundCheck {
     /// What stood in the way; empty when nothing did.
-    pub found: Vec<String>,
+    pub found: Vec<Reason>,
     /// Whether the player goes on regardless.
     pub overruled: bool,
     /// When.
@@ -31,11 +32,11 @@ impl Journal {
                    WHERE output = ?1 AND input = ?2 AND rate_hz = ?3 AND buffer_frames = ?4";
         let mut query = self.db.prepare_cached(sql)?;
         let found = query.query_row(params![pair.output, pair.input, pair.rate_hz, pair.buffer_frames], |row| {
-            let words: String = row.get(0)?;
-            let found = words.split(BETWEEN).filter(|word| !word.is_empty()).map(str::to_owned).collect();
-            Ok(SoundCheck { found, overruled: row.get(1)?, at: Moment(row.get(2)?) })
+            Ok((row.get::<_, String>(0)?, row.get(1)?, Moment(row.get(2)?)))
         });
-        Ok(found.optional()?)
+        let Some((words, overruled, at)) = found.optional()? else { return Ok(None) };
+        let found = words.split(BETWEEN).filter(|word| !word.is_empty()).map(reason).collect::<Result<_, _>>()?;
+        Ok(Some(SoundCheck { found, overruled, at }))
     }
 
     /// Keeps a sound check of this pair in place of any before.
@@ -49,7 +50,7 @@ impl Journal {
             pair.input,
             pair.rate_hz,
             pair.buffer_frames,
-            check.found.join(&BETWEEN.to_string()),
+            check.found.iter().map(|found| reason_word(*found)).collect::<Vec<_>>().join(&BETWEEN.to_string()),
             check.overruled,
             check.at.0,
         ])?;

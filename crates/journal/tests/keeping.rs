@@ -2,9 +2,13 @@
 
 mod support;
 
-use sixrung_journal::{BarCount, Counts, DevicePair, Journal, LearnedKey, Measured, RoundTrip, SoundCheck, StretchKey, Strokes};
+use sixrung_journal::{
+    BarCount, Counts, DevicePair, Journal, LearnedKey, Measured, RoundTrip, SoundCheck, StretchKey, Strokes,
+};
 use sixrung_lesson::{Action, Direction, Stretch};
-use sixrung_practice::{ChordFinding, Day, Finding, Moment, PassVerdict, Reason, StrokeFinding, UtcOffset, Verdict};
+use sixrung_practice::{
+    ChordFinding, Day, Finding, Moment, PassVerdict, Processing, Reason, StrokeFinding, UtcOffset, Verdict,
+};
 use tempfile::TempDir;
 
 use support::{ended, key, record};
@@ -214,7 +218,9 @@ fn what_was_learned_is_kept_by_guitar_and_name_and_the_last_counts() {
 fn the_last_sound_check_of_a_pair_is_kept() {
     let (_folder, journal) = journal();
     let pair = |rate_hz| DevicePair { output: "out".into(), input: "in".into(), rate_hz, buffer_frames: 256 };
-    for (found, overruled) in [(vec!["gain".to_owned(), "narrow".to_owned()], true), (Vec::new(), false)] {
+    for (found, overruled) in
+        [(vec![Reason::Clipped, Reason::Processed(Processing::NarrowBand)], true), (Vec::new(), false)]
+    {
         let check = SoundCheck { found, overruled, at: Moment(5) };
         journal.set_sound_check(&pair(48_000), &check).expect("written");
         assert_eq!(journal.sound_check(&pair(48_000)), Ok(Some(check)));

@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 
 use sixrung_journal::{DevicePair, Journal, LearnedKey, SoundCheck};
-use sixrung_practice::Day;
+use sixrung_practice::{Day, Processing, Reason};
 use tempfile::TempDir;
 
 use support::{ended, key, record};
@@ -40,7 +40,7 @@ fn pair() -> DevicePair {
 }
 
 fn sound_check() -> SoundCheck {
-    SoundCheck { found: vec!["suppression".into()], overruled: true, at: ended(2) }
+    SoundCheck { found: vec![Reason::Processed(Processing::AutoGain)], overruled: true, at: ended(2) }
 }
 
 fn learned_key() -> LearnedKey {

@@ -21,6 +21,7 @@
 mod align;
 mod certainty;
 mod calibrate;
+mod check;
 mod chord;
 mod decimate;
 mod evidence;
@@ -51,6 +52,7 @@ mod window;
 pub use align::{Reach, align};
 pub use chord::{CHORD_FEATURES, DescribedSpan, chord_features};
 pub use calibrate::{Loopback, Measurement, NotMeasured, Probe, Recording};
+pub use check::SoundCheck;
 pub use evidence::{FEATURES, strum_features};
 pub use judge::judge;
 pub use learned::{
@@ -69,5 +71,7 @@ pub use sound::PassSound;
 pub use strums::{Strum, strums};
 pub use take::{TakeOptions, TakeVerdict, hear_take, judge_take};
 pub use tuner::{Reading, Sounding, Tuner};
-pub use verdict::{ChordFinding, Finding, PassVerdict, Reason, StringFault, StringFinding, StrokeFinding, Verdict};
+pub use verdict::{
+    ChordFinding, Finding, PassVerdict, Processing, Reason, StringFault, StringFinding, StrokeFinding, Verdict,
+};
 pub use window::{LARGEST_SHARE_OF_SLOT, allowed_extras, allowed_faults, bias_limit_s, window_s};

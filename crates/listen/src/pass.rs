@@ -5,6 +5,7 @@ use std::sync::Arc;
 use sixrung_lesson::Criterion;
 
 use crate::certainty::withhold;
+use crate::check;
 use crate::chord::hear_chords;
 use crate::evidence::choose;
 use crate::judge::judge;
@@ -15,7 +16,7 @@ use crate::own::Beside;
 use crate::plan::PassPlan;
 use crate::quality::Quality;
 use crate::sound::PassSound;
-use crate::verdict::PassVerdict;
+use crate::verdict::{PassVerdict, Verdict};
 
 /// How far around its own stretch a pass keeps onsets, in seconds: what a bias moves and a sweep needs.
 const MARGIN_S: f64 = 0.25;
@@ -136,6 +137,12 @@ impl PassEar {
             chosen.strums.retain(|strum| strum.certain || !beside.is_remains(strum.at_s));
         }
         let mut pass = judge(&self.plan, &chosen.strums, criterion, &quality);
+        if !matches!(pass.verdict, Verdict::NotJudged(_)) {
+            let played = self.beside().map(|beside| beside.played);
+            let strums_s: Vec<f64> = chosen.strums.iter().map(|strum| strum.at_s).collect();
+            let done = check::of_pass(&self.plan, &quality.moments, &self.sound, played, &strums_s);
+            pass.verdict = done.map_or(pass.verdict, Verdict::NotJudged);
+        }
         let chords = hear_chords(&self.plan, &self.sound, &mut pass);
         withhold(&mut pass, &chosen, &chords);
         if let Some(learned) = &self.learned {

@@ -42,6 +42,23 @@ pub enum Reason {
     NothingExpected,
     /// Most of it was heard, but not so well that clean and not clean could be told apart.
     Unclear,
+    /// The sound was changed on its way, so that strokes and chords are no longer what they were.
+    Processed(Processing),
+}
+
+/// What systems do to a sound on its way: made for speech, bad for strings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Processing {
+    /// What rings is taken for noise and cut off.
+    NoiseSuppression,
+    /// What is soft is made as loud as what is loud.
+    AutoGain,
+    /// While we play, the microphone is turned down.
+    EchoCancelling,
+    /// Only a telephone's band comes through.
+    NarrowBand,
+    /// The delay changes while it is listened to.
+    WanderingDelay,
 }
 
 /// What became of one expected stroke.

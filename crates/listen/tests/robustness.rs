@@ -80,6 +80,83 @@ fn a_guitar_alone_at_another_tempo_is_not_clean() {
     assert_eq!(judged(&strummed(&times, RATE, LENGTH_S), Some(0.5)).passes[0].verdict, Verdict::NotClean);
 }
 
+/// Adds `hit` at each of these times.
+fn hits(times_s: impl Iterator<Item = f64>, hit: impl Fn(&mut Dice, f64) -> f64, seed: u64) -> Vec<f32> {
+    let mut dice = Dice(seed);
+    let mut sound = vec![0.0_f32; frames(LENGTH_S * f64::from(RATE))];
+    for at_s in times_s {
+        let from = frames(at_s * f64::from(RATE)).min(sound.len());
+        for (frame, sample) in sound[from..].iter_mut().enumerate().take(8_000) {
+            #[expect(clippy::cast_possible_truncation, clippy::cast_precision_loss, reason = "samples")]
+            let one = hit(&mut dice, frame as f64 / f64::from(RATE)) as f32;
+            *sample += one;
+        }
+    }
+    sound
+}
+
+/// Every so many seconds, at random.
+fn at_random(every_s: f64, seed: u64) -> Vec<f64> {
+    let mut dice = Dice(seed);
+    let mut at_s = 0.0;
+    std::iter::from_fn(|| {
+        at_s -= every_s * (1.0 - dice.uniform()).ln();
+        (at_s < LENGTH_S).then_some(at_s)
+    })
+    .collect()
+}
+
+fn clap(dice: &mut Dice, time: f64) -> f64 {
+    0.3 * dice.normal() * (-time / 0.008).exp()
+}
+
+fn drum(dice: &mut Dice, time: f64) -> f64 {
+    let skin = (TAU * (55.0 * time - 0.3 * (-time / 0.02).exp())).sin() * (-time / 0.08).exp();
+    0.5 * skin + 0.15 * dice.normal() * (-time / 0.04).exp()
+}
+
+/// 300 to 3,400 Hz of it, roughly: two first-order passes each way.
+fn telephone(sound: &[f32]) -> Vec<f32> {
+    let (mut low, mut high) = ([0.0_f32; 2], [0.0_f32; 2]);
+    let through = |sample: &f32| {
+        low[0] += 0.7 * (sample - low[0]);
+        low[1] += 0.7 * (low[0] - low[1]);
+        high[0] += 0.11 * (low[1] - high[0]);
+        high[1] += 0.11 * (low[1] - high[0] - high[1]);
+        ((low[1] - high[0] - high[1]) * 100.0).round() / 100.0
+    };
+    sound.iter().map(through).collect()
+}
+
+#[test]
+fn applause_drums_and_a_telephone_are_never_clean() {
+    for seed in 0..4 {
+        for every_s in [0.004, 0.03, 0.2] {
+            let verdict = judged(&hits(at_random(every_s, seed).into_iter(), clap, seed), Some(0.5)).passes[0].verdict;
+            assert_ne!(verdict, Verdict::Clean, "applause, a clap every {every_s} s, {seed}");
+        }
+        for beat_s in [0.23, 0.31, 0.53] {
+            let beats = (0..40).map(|beat| f64::from(beat) * beat_s);
+            let verdict = judged(&hits(beats, drum, seed), Some(0.5)).passes[0].verdict;
+            assert_ne!(verdict, Verdict::Clean, "drums every {beat_s} s, {seed}");
+        }
+    }
+    assert_ne!(judged(&telephone(&speech()), Some(0.5)).passes[0].verdict, Verdict::Clean);
+}
+
+#[test]
+fn strokes_all_at_the_wrong_time_and_one_long_tone_are_not_clean() {
+    for late_s in [0.11, 0.2, 0.27] {
+        let times: Vec<f64> = (0..16).map(|index| 0.5 + late_s + 0.4 * f64::from(index)).collect();
+        let verdict = judged(&strummed(&times, RATE, LENGTH_S), Some(0.5)).passes[0].verdict;
+        assert_eq!(verdict, Verdict::NotClean, "{late_s} s late");
+    }
+    for hertz in [82.4, 196.0, 880.0] {
+        let tone = sound(|time| 0.3 * (-time / 4.0).exp() * (TAU * hertz * time).sin());
+        assert_ne!(judged(&tone, Some(0.5)).passes[0].verdict, Verdict::Clean, "{hertz} Hz");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(24))]
 

@@ -37,4 +37,4 @@ pub use policy::{BreakRules, Policy, Start};
 pub use sitting::{BreakDue, Sitting};
 
 // The verdict is what comes in here and what the journal keeps: who keeps passes need not know the listener.
-pub use sixrung_listen::{ChordFinding, Finding, PassVerdict, Reason, StrokeFinding, Verdict};
+pub use sixrung_listen::{ChordFinding, Finding, PassVerdict, Processing, Reason, StrokeFinding, Verdict};

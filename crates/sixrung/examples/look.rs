@@ -81,6 +81,8 @@ fn pictures() -> Vec<Picture> {
         ("page-sections", DRAWN, 1.0, sample::playing(), Some(sample::pages::sections())),
         ("page-sound", DRAWN, 1.0, sample::playing(), Some(sample::pages::sound())),
         ("page-sound-small", (960.0, 600.0), 1.0, with(sample::playing(), dark), Some(sample::pages::sound())),
+        ("page-calibrated", DRAWN, 1.0, sample::playing(), Some(sample::pages::calibrated())),
+        ("page-calibrating", DRAWN, 1.0, sample::playing(), Some(sample::pages::calibrating())),
         ("page-tuner", DRAWN, 1.0, sample::playing(), Some(sample::pages::tuner())),
         ("page-tuner-in", DRAWN, 1.0, with(sample::playing(), dark), Some(sample::pages::tuner_hears(0.8))),
         ("page-tuner-small", (960.0, 600.0), 1.0, sample::playing(), Some(sample::pages::tuner_hears(31.0))),

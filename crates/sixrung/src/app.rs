@@ -83,17 +83,17 @@ fn no_folder() -> String {
     "error: there is no home folder to keep the journal in\nhint: name one with --data DIR".to_owned()
 }
 
-fn data_folder() -> Option<PathBuf> {
+pub(crate) fn data_folder() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "sixrung").map(|folders| folders.data_dir().to_path_buf())
 }
 
 /// Seconds since the Unix epoch, by the system's clock.
-fn moment() -> Moment {
+pub(crate) fn moment() -> Moment {
     let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
     Moment(i64::try_from(since.as_secs()).unwrap_or(i64::MAX))
 }
 
-fn zone() -> UtcOffset {
+pub(crate) fn zone() -> UtcOffset {
     UtcOffset(chrono::Local::now().offset().local_minus_utc())
 }
 
@@ -168,6 +168,9 @@ impl App {
         }
         if let Some((PageView::Sound(sound), _)) = &mut self.page {
             sound.hearing = self.studio.session().hearing();
+        }
+        if let Some((PageView::Calibrate(page), _)) = &mut self.page {
+            *page = self.studio.calibrate_page();
         }
         if let Some((PageView::Tuner(tuner), _)) = &mut self.page {
             *tuner = self.studio.tuner_page();

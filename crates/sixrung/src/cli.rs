@@ -1,6 +1,7 @@
 //! The command line: what `sixrung` does without a window.
 
 mod args;
+mod calibrate;
 mod check;
 mod devices;
 mod fault;
@@ -51,6 +52,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
         Command::Render(args) => render::render(&args, out),
         Command::Judge(args) => judge::judge(&args, out),
         Command::Learn(args) => learn::learn(&args, out),
+        Command::Calibrate(args) => calibrate::calibrate(&args, out, err),
         Command::Devices(args) => devices::devices(&args, out),
     };
     Outcome::Done(result.unwrap_or_else(|fault| {

@@ -47,6 +47,8 @@ pub enum CommandId {
     Arrangements,
     /// Sound.
     Sound,
+    /// Calibration and sound check.
+    Calibrate,
     /// The tuner.
     Tuner,
     /// The player's chords, heard one by one.
@@ -212,6 +214,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::D)],
     },
     Command {
+        id: CommandId::Calibrate,
+        text: "calibrate and check",
+        tip: "measures the round trip, finds what spoils your sound",
+        printed: "E",
+        keys: &[plain(Key::E)],
+    },
+    Command {
         id: CommandId::Tuner,
         text: "tuner",
         tip: "tune first: names the string and how far it is off",
@@ -323,6 +332,7 @@ impl CommandId {
             Self::Lessons => Some(Intent::OpenPage(Page::Lessons)),
             Self::Sections | Self::Arrangements => Some(Intent::OpenPage(Page::Sections)),
             Self::Sound => Some(Intent::OpenPage(Page::Sound)),
+            Self::Calibrate => Some(Intent::OpenPage(Page::Calibrate)),
             Self::Tuner => Some(Intent::OpenPage(Page::Tuner)),
             Self::Chords => Some(Intent::OpenPage(Page::Chords)),
             Self::Look => Some(Intent::OpenPage(Page::Look)),

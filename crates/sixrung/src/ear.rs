@@ -13,7 +13,7 @@ use sixrung_listen::{
 };
 
 use crate::recording::Recording;
-use crate::session::{Heard, Order};
+use crate::session::{FoundTrip, Heard, Order};
 use crate::stand::{HearingState, HearingView};
 
 /// A device pair's first pass has to fit this clearly before its lag is believed: a design choice of ours.
@@ -189,7 +189,7 @@ impl Listening {
             order: self.order.id,
             verdict: Box::new(ear.verdict(&self.order.criterion)),
             recording: self.recording.map(Arc::new),
-            round_trip_ms: found.map(|found| found.lag_s * 1000.0),
+            round_trip: found.map(|found| FoundTrip { ms: found.lag_s * 1000.0, spread_ms: found.spread_ms }),
         }
     }
 }

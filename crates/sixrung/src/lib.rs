@@ -12,6 +12,7 @@ pub mod ear;
 pub mod files;
 pub mod learned_text;
 pub mod library;
+pub mod measuring;
 pub mod pages;
 pub mod recording;
 pub mod say;

@@ -2,9 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use sixrung_listen::{ChordFinding, Finding, PassVerdict, Reason, StringFault, StrokeFinding, Verdict};
+use sixrung_journal::Measured as How;
+use sixrung_listen::{
+    ChordFinding, Finding, Measurement, NotMeasured, PassVerdict, Processing, Reason, StringFault, StrokeFinding,
+    Verdict,
+};
 use sixrung_practice::{Advice, BreakDue, ChangeTrouble, Effect, RestReason, Trouble};
 
+use crate::measuring::Measure;
 use crate::session::{Stage, bpm, chord_of};
 
 /// How a bar without a chord is written.
@@ -58,6 +63,11 @@ pub fn reason(reason: Reason) -> &'static str {
         Reason::TooFast => "the strokes lie too close together to tell apart",
         Reason::NothingExpected => "there is nothing to judge in this stretch",
         Reason::Unclear => "not every stroke could be heard well enough",
+        Reason::Processed(Processing::NoiseSuppression) => "noise suppression cut the ringing strings off",
+        Reason::Processed(Processing::AutoGain) => "automatic gain made soft and loud alike",
+        Reason::Processed(Processing::EchoCancelling) => "echo cancelling turned the microphone down",
+        Reason::Processed(Processing::NarrowBand) => "only a telephone's sound came through",
+        Reason::Processed(Processing::WanderingDelay) => "the delay of the sound kept changing",
     }
 }
 
@@ -77,6 +87,11 @@ pub(crate) fn reason_sentence(why: Reason) -> &'static str {
         Reason::TooFast => "The strokes lie too close together for me.",
         Reason::NothingExpected => "There is nothing to judge in these bars.",
         Reason::Unclear => "I could not hear every stroke well enough to say.",
+        Reason::Processed(Processing::NoiseSuppression) => "Something cuts your strings off while they ring.",
+        Reason::Processed(Processing::AutoGain) => "Something makes soft and loud alike on the way to me.",
+        Reason::Processed(Processing::EchoCancelling) => "Something turns you down while I play.",
+        Reason::Processed(Processing::NarrowBand) => "I hear you as through a telephone.",
+        Reason::Processed(Processing::WanderingDelay) => "Your sound comes now sooner, now later.",
     }
 }
 
@@ -94,7 +109,71 @@ pub(crate) fn cure_sentence(why: Reason) -> &'static str {
         Reason::Stopped => "It does not count.",
         Reason::TooFast => "Try a slower rung.",
         Reason::Unclear => "Move the microphone nearer the guitar, or sing more softly.",
+        Reason::Processed(processing) => processing_cure(processing),
         Reason::StartUnclear | Reason::TooShort | Reason::BadSamples | Reason::NothingExpected => "It does not count.",
+    }
+}
+
+/// How to be rid of what a system does to the sound.
+pub(crate) const fn processing_cure(processing: Processing) -> &'static str {
+    match processing {
+        Processing::NoiseSuppression => {
+            "Turn off noise suppression for this microphone in the system's sound settings."
+        }
+        Processing::AutoGain => {
+            "Turn off automatic gain (also called level or boost) for this microphone in the system's sound settings."
+        }
+        Processing::EchoCancelling => {
+            "Turn off echo cancelling for this microphone in the system's sound settings, and wear headphones."
+        }
+        Processing::NarrowBand => "Use the computer's own microphone instead of the headset's.",
+        Processing::WanderingDelay => "Use devices with a cable instead of wireless ones.",
+    }
+}
+
+/// What the player does before something is measured, on the command line.
+pub(crate) const fn before(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Loopback => "be quiet for fifteen seconds: ten chirps are played and listened to",
+        Measure::TapAlong => "in five seconds: tap on the guitar's body with each of twenty clicks",
+        Measure::Strums => "stay quiet for seven seconds, then strum a chord four times and let the last one ring",
+    }
+}
+
+/// A round trip that was measured.
+pub(crate) fn measured(how: How, found: &Measurement) -> String {
+    let (what, more) = match how {
+        How::TapAlong => ("taps", ", your own anticipation in it"),
+        _ => ("chirps", ""),
+    };
+    let Measurement { ms, spread_ms, agreed, asked } = found;
+    format!("round trip {ms:.1} ms, give or take {spread_ms:.1}: {agreed} of {asked} {what} agree{more}")
+}
+
+/// Why a round trip was not measured.
+pub(crate) fn not_measured(measure: Measure, why: NotMeasured) -> String {
+    let what = if measure == Measure::TapAlong { "taps" } else { "chirps" };
+    match why {
+        NotMeasured::NotHeard { heard, asked } => format!("{heard} of {asked} {what} were heard"),
+        NotMeasured::Wandering { spread_ms } => format!("the {what} lie {spread_ms:.0} ms apart: no one round trip"),
+        NotMeasured::Gap => "part of the sound was lost on its way".to_owned(),
+        NotMeasured::Clipped => "the microphone was overdriven".to_owned(),
+        NotMeasured::TooShort => "the sound ended too soon".to_owned(),
+    }
+}
+
+/// What to try about it.
+pub(crate) const fn measure_hint(measure: Measure, why: NotMeasured) -> &'static str {
+    match (measure, why) {
+        (Measure::TapAlong, NotMeasured::NotHeard { .. }) => "tap nearer to the microphone, once with each click",
+        (Measure::TapAlong, NotMeasured::Wandering { .. }) => "listen to a few clicks first, then tap with them",
+        (_, NotMeasured::NotHeard { .. }) => {
+            "turn the speakers up, or turn echo cancelling off; with headphones tap along instead"
+        }
+        (_, NotMeasured::Wandering { .. }) => "use devices with a cable instead of wireless ones",
+        (_, NotMeasured::Gap) => "close other programs, or choose a larger buffer on the sound page",
+        (_, NotMeasured::Clipped) => "turn the speakers down, or the microphone's level",
+        (_, NotMeasured::TooShort) => "try again",
     }
 }
 

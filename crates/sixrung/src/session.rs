@@ -14,7 +14,7 @@ mod stage;
 mod view;
 
 pub(crate) use chords::{nothing_known, sounding};
-pub use input::{ClimbKey, Effect, Heard, Input, Now, Order, PassDone, SoundState};
+pub use input::{ClimbKey, Effect, FoundTrip, Heard, Input, Now, Order, PassDone, SoundState};
 pub(crate) use project::bpm;
 pub(crate) use project::chord as chord_view;
 pub use stage::{Opened, Stage};
@@ -138,9 +138,10 @@ impl Session {
             Input::Heard(Heard::Learning(progress)) => self.learning = Some(progress),
             Input::Heard(Heard::Learned(learned)) => effects.push(Effect::KeepLearned(learned)),
             Input::Knows(known) => self.known = known,
-            Input::Heard(Heard::Pass { order, verdict, round_trip_ms, recording }) => {
-                self.judged(order, *verdict, (round_trip_ms, recording), now, &mut effects);
+            Input::Heard(Heard::Pass { order, verdict, round_trip, recording }) => {
+                self.judged(order, *verdict, (round_trip, recording), now, &mut effects);
             }
+            Input::Heard(Heard::Measured(_)) => {}
             Input::Sound(sound) => self.sound_changed(sound, &mut effects),
             Input::Note(note) => self.note(note),
         }

@@ -1,5 +1,6 @@
 //! The room around a session: carries out what it wants, on sound devices, ear and journal, and tells it what happened.
 
+mod calibration;
 mod chords;
 mod desk;
 mod devices;
@@ -13,17 +14,21 @@ use std::path::Path;
 
 use sixrung_audio::{Command, Controls, Decibels, Instrument, Part as Sounding, Prepared};
 use sixrung_devices::{Config, Sound};
+use sixrung_journal::Measured;
 use sixrung_lesson::read;
 use sixrung_practice::{Moment, UtcOffset};
 use sixrung_timeline::Timeline;
 
 use crate::library::Source;
-use crate::session::{Effect, Input, Now, Opened, Session, SoundState};
+use crate::session::{Effect, FoundTrip, Heard, Input, Now, Opened, Session, SoundState};
 use crate::stand::{InputChoice, Intent, LessonSource, Note, Page, Part, StandView, Volumes};
+use calibration::Calibration;
 use chords::Chords;
 use desk::Told;
-use keeper::Keeper;
 use seat::Seat;
+
+pub(crate) use keeper::Keeper;
+pub(crate) use settings::devices;
 
 /// Commands and reports that may wait between the window and the audio thread.
 const WAITING: usize = 64;
@@ -46,6 +51,7 @@ pub struct Studio {
     only_string: Option<usize>,
     chords: Chords,
     problems: Vec<Note>,
+    calibration: Calibration,
     quits: bool,
 }
 
@@ -90,6 +96,7 @@ impl Studio {
             only_string: None,
             chords: Chords::new(zone),
             problems: Vec::new(),
+            calibration: Calibration::default(),
             quits: false,
         };
         studio.take_guitar(kept.get("guitar").cloned(), now);
@@ -117,7 +124,7 @@ impl Studio {
                 let list: Vec<_> = self.recent.iter().map(Source::to_argument).collect();
                 self.keeper.set("recent", &list.join("\n"));
                 let opened = Opened { source, lesson: std::sync::Arc::new(read.lesson), hash: read.hash };
-                self.show_page(None);
+                self.show_page(None, now);
                 self.take(Input::Opened(opened), now);
             }
             Err(findings) => {
@@ -150,7 +157,10 @@ impl Studio {
             self.take(Input::Report(report), now);
         }
         for heard in self.seat.as_mut().map(Seat::heard).unwrap_or_default() {
-            self.take(Input::Heard(heard), now);
+            match heard {
+                Heard::Measured(measured) => self.measured(measured, now),
+                heard => self.take(Input::Heard(heard), now),
+            }
         }
         let over = self.session.pass_over(self.now(now));
         self.carry_out(over, now);
@@ -220,11 +230,7 @@ impl Studio {
                 }
                 Effect::Record(done) => self.keeper.record(&done, self.sound_in_words()),
                 Effect::KeepClimb(key, state) => self.keeper.set_climb(&key, &self.title(), state),
-                Effect::KeepRoundTrip(ms) => {
-                    if let Some(pair) = self.pair() {
-                        self.keeper.set_round_trip(pair, ms, now);
-                    }
-                }
+                Effect::KeepRoundTrip(found) => self.keep_found(found, Measured::FromPass, now),
                 Effect::KeepLearned(learned) => self.keep_learned(&learned, now),
                 Effect::KeepOffered => self.keeper.set("chords.offered", "yes"),
                 Effect::Window(intent) => self.window(intent, now),
@@ -233,7 +239,8 @@ impl Studio {
     }
 
     /// Only the tuner's page has the ear listen for strings, and only that of chords leads through chords.
-    fn show_page(&mut self, page: Option<Page>) {
+    fn show_page(&mut self, page: Option<Page>, now: Moment) {
+        self.stop_measuring(now);
         if self.page == Some(Page::Chords) && page != self.page {
             self.tell(Told::HearChords(None));
         }
@@ -287,8 +294,10 @@ impl Studio {
         match intent {
             Intent::OpenLesson(LessonSource::Demo(name)) => self.open_lesson(Source::from_argument(&name), now),
             Intent::OpenLesson(LessonSource::File(path)) => self.open_lesson(Source::File(path), now),
-            Intent::OpenPage(page) => self.show_page(Some(page)),
-            Intent::ClosePage => self.show_page(None),
+            Intent::OpenPage(page) => self.show_page(Some(page), now),
+            Intent::ClosePage => self.show_page(None, now),
+            Intent::Measure(measure) => self.measure(measure),
+            Intent::OverruleCheck => self.overrule(now),
             Intent::Chords(wish) => self.chords_wish(wish, now),
             Intent::ListenForString(string) => {
                 self.only_string = string;
@@ -311,8 +320,8 @@ impl Studio {
             }
             Intent::SetRoundTrip(ms) => {
                 let state = SoundState { round_trip_ms: ms, ..self.sound_state() };
-                if let (Some(pair), Some(ms)) = (self.pair(), ms) {
-                    self.keeper.set_round_trip(pair, ms, now);
+                if let Some(ms) = ms {
+                    self.keep_found(FoundTrip { ms, spread_ms: 0.0 }, Measured::ByHand, now);
                 }
                 self.take(Input::Sound(state), now);
             }

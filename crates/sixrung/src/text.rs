@@ -3,6 +3,7 @@
 //! No exclamation marks; the player is never blamed: "not judged" is not "wrong".
 
 pub mod again;
+pub mod calibrate;
 pub mod chords;
 pub mod controls;
 pub mod pages;

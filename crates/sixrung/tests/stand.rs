@@ -9,6 +9,7 @@ use egui::{Key, Modifiers, UiBuilder, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use sixrung::commands::{COMMANDS, read_keys};
+use sixrung::measuring::Measure;
 use sixrung::pages::{PageView, page_ui};
 use sixrung::stand::{
     ChordsWish, HearAgain, HearingState, HearingView, InputChoice, Intent, LessonSource, Note, Page, Part, Phase,
@@ -115,6 +116,10 @@ fn every_control_of_the_pages_asks_for_its_own() {
             "Let me hear your chords, so that I can name single strings",
             Intent::OpenPage(Page::Chords),
         ),
+        (sample::pages::sound(), "Calibrate and check", Intent::OpenPage(Page::Calibrate)),
+        (sample::pages::calibrated(), "Measure it", Intent::Measure(Measure::Loopback)),
+        (sample::pages::calibrated(), "Check my sound", Intent::Measure(Measure::Strums)),
+        (sample::pages::calibrated(), "Judge me all the same", Intent::OverruleCheck),
         (sample::pages::tuner(), "string 6, E2, 82.4 hertz", Intent::ListenForString(Some(0))),
         (sample::pages::look(), "dark", Intent::SetLook(Look { sheet: Sheet::Dark, ..look })),
         (sample::pages::look(), "the left hand strumming", Intent::SetLook(Look { hand: Hand::Left, ..look })),
@@ -149,7 +154,12 @@ fn what_is_only_looked_at_is_read_aloud_too() {
 #[test]
 fn nothing_that_takes_the_focus_is_without_a_name() {
     let mut views = vec![None, Some(sample::pages::lessons()), Some(sample::pages::sections())];
-    views.extend([Some(sample::pages::sound()), Some(sample::pages::tuner()), Some(sample::pages::look())]);
+    views.extend([
+        Some(sample::pages::sound()),
+        Some(sample::pages::tuner()),
+        Some(sample::pages::calibrated()),
+        Some(sample::pages::look()),
+    ]);
     views.extend([Some(sample::pages::chords_fingers()), Some(sample::pages::chords_in_turn())]);
     for page in views {
         let window = open(DRAWN, sample::playing(), page);

@@ -37,6 +37,8 @@ pub(crate) enum Command {
     Judge(Judge),
     /// Learn from a recording how one player's shapes and strokes sound, so that `judge` can tell strings and directions.
     Learn(Learn),
+    /// Measure how long sound takes through the sound devices and back, or check what they do to a guitar.
+    Calibrate(Calibrate),
     /// List sound devices.
     Devices(Devices),
 }
@@ -159,6 +161,23 @@ pub(crate) struct Learn {
     #[arg(long, value_name = "FILE")]
     pub(crate) out: PathBuf,
     /// Print what was learned as JSON on stdout.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `calibrate`.
+#[derive(Debug, Args)]
+pub(crate) struct Calibrate {
+    /// Tap along on the guitar instead: where the microphone can't hear the speakers.
+    #[arg(long, conflicts_with = "check")]
+    pub(crate) tap: bool,
+    /// Play a few strums and find out what the system does to them.
+    #[arg(long)]
+    pub(crate) check: bool,
+    /// Where the journal is kept, instead of the user's own data folder: it names the devices, and keeps what is found.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) data: Option<PathBuf>,
+    /// Print what was found as JSON on stdout.
     #[arg(long)]
     pub(crate) json: bool,
 }

@@ -181,5 +181,6 @@ pub(super) fn cure(reason: Reason) -> &'static str {
         Reason::BadSamples => "the file holds numbers that are no sound: export it again",
         Reason::TooFast => "give a slower tempo",
         Reason::NothingExpected => "choose a section that has strokes to play",
+        Reason::Processed(processing) => say::processing_cure(processing),
     }
 }

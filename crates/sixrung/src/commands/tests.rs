@@ -75,6 +75,7 @@ fn each_key_of_the_stand_asks_for_its_own() {
         (Key::D, Intent::OpenPage(Page::Sound)),
         (Key::U, Intent::OpenPage(Page::Tuner)),
         (Key::K, Intent::OpenPage(Page::Chords)),
+        (Key::E, Intent::OpenPage(Page::Calibrate)),
         (Key::F1, Intent::OpenPage(Page::Look)),
         (Key::Questionmark, Intent::OpenPage(Page::Look)),
         (Key::T, Intent::SetLook(dark)),

@@ -1,5 +1,6 @@
 //! The pages that lie over the stand: lessons, sections and arrangements, sound, tuner, appearance and keys.
 
+mod calibrate;
 mod chords;
 mod lessons;
 mod look;
@@ -12,8 +13,8 @@ mod view;
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 pub use view::{
-    ArrangementItem, AskedChord, ChordItem, ChordState, ChordsPage, InputItem, LessonItem, LessonsView, OutputItem,
-    PageView, RoundTrip, SectionItem, SectionsView, SoundView, TunedString, TunerView,
+    ArrangementItem, AskedChord, CalibrateView, ChordItem, ChordState, ChordsPage, InputItem, LessonItem, LessonsView,
+    OutputItem, PageView, RoundTrip, SectionItem, SectionsView, SoundView, TunedString, TunerView,
 };
 
 use crate::draw::button::{self, Fill, button};
@@ -32,6 +33,7 @@ impl PageView {
             Self::Lessons(_) => Page::Lessons,
             Self::Sections(_) => Page::Sections,
             Self::Sound(_) => Page::Sound,
+            Self::Calibrate(_) => Page::Calibrate,
             Self::Tuner(_) => Page::Tuner,
             Self::Chords(_) => Page::Chords,
             Self::Look(_) => Page::Look,
@@ -65,6 +67,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Lessons(view) => lessons::show(ui, hand, view, intents),
         PageView::Sections(view) => sections::show(ui, hand, view, intents),
         PageView::Sound(view) => sound::show(ui, hand, view, intents),
+        PageView::Calibrate(view) => calibrate::show(ui, hand, view, intents),
         PageView::Tuner(view) => tuner::show(ui, hand, view, intents),
         PageView::Chords(view) => chords::show(ui, hand, view, intents),
         PageView::Look(look) => look::show(ui, hand, look, intents),

@@ -39,6 +39,11 @@ impl Hand {
         self.paragraph(ui, words, |pen| pen.set(Face::Regular, Step::Label, pen.palette().quiet));
     }
 
+    /// What counts, in plain ink.
+    pub(super) fn line(self, ui: &mut Ui, words: &str) {
+        self.paragraph(ui, words, |pen| pen.set(Face::Medium, Step::Body, pen.palette().ink));
+    }
+
     /// A sentence to look at, with its sign.
     pub(super) fn attention(self, ui: &mut Ui, words: &str) {
         let words = format!("△ {words}");

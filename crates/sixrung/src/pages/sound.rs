@@ -62,6 +62,9 @@ fn levels(ui: &mut Ui, hand: Hand, view: &SoundView, intents: &mut Vec<Intent>) 
         let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
         meter::paint(&pen, rect, view.hearing.level, view.hearing.state == HearingState::TooLoud);
     }
+    if hand.link(ui, crate::text::calibrate::CALIBRATE) {
+        intents.push(Intent::OpenPage(Page::Calibrate));
+    }
     if hand.link(ui, text::TUNER_LINK) {
         intents.push(Intent::OpenPage(Page::Tuner));
     }
@@ -93,7 +96,7 @@ fn round_trip(ui: &mut Ui, hand: Hand, trip: RoundTrip, intents: &mut Vec<Intent
     hand.label(ui, text::ROUND_TRIP);
     let known = match trip {
         RoundTrip::Unknown => None,
-        RoundTrip::Found(ms) | RoundTrip::Set(ms) => Some(ms),
+        RoundTrip::Found(ms) | RoundTrip::Set(ms) | RoundTrip::Heard(ms, _) | RoundTrip::Tapped(ms, _) => Some(ms),
     };
     #[expect(clippy::cast_possible_truncation, reason = "milliseconds for a slider")]
     let value = known.unwrap_or(0.0) as f32;

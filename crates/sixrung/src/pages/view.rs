@@ -1,8 +1,9 @@
 //! What the pages over the stand show: plain data, filled by the session.
 
 use sixrung_lesson::{Level, Pitch};
-use sixrung_listen::Sounding;
+use sixrung_listen::{Reason, Sounding};
 
+use crate::measuring::{Measure, Measured};
 use crate::stand::{HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use crate::theme::Look;
 
@@ -17,6 +18,8 @@ pub enum PageView {
     Sections(SectionsView),
     /// Devices, levels, round trip.
     Sound(SoundView),
+    /// Measures the round trip, checks the sound.
+    Calibrate(CalibrateView),
     /// Which string sounds, and how far off it is.
     Tuner(TunerView),
     /// The player's chords, heard one by one.
@@ -122,6 +125,23 @@ pub struct TunerView {
     pub hearing: HearingView,
 }
 
+/// What is known of the sound's way, and what is being measured.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct CalibrateView {
+    /// Whether there are speakers and a microphone.
+    pub has_devices: bool,
+    /// The round trip in force.
+    pub trip: RoundTrip,
+    /// What is measured now, and how far it is, 0 to 1.
+    pub running: Option<(Measure, f32)>,
+    /// What came of the last measuring.
+    pub outcome: Option<Measured>,
+    /// What the last sound check of these devices found, and whether the player goes on regardless.
+    pub check: Option<(Vec<Reason>, bool)>,
+    /// What the microphone gives.
+    pub hearing: HearingView,
+}
+
 /// One string as it should sound.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TunedString {
@@ -137,6 +157,10 @@ pub enum RoundTrip {
     /// Not known: the next pass finds it.
     #[default]
     Unknown,
+    /// By our own sound in the microphone, in milliseconds, and its spread.
+    Heard(f64, f64),
+    /// By taps to our clicks, in milliseconds, and their spread.
+    Tapped(f64, f64),
     /// Found by a pass, in milliseconds.
     Found(f64),
     /// Set by hand, in milliseconds.

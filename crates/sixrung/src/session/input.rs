@@ -4,11 +4,12 @@ use std::sync::Arc;
 
 use sixrung_audio::Report;
 use sixrung_lesson::{Criterion, Level, Stretch, Tempo};
-use sixrung_listen::{LearnProgress, Learned, PassPlan, PassVerdict, Sounding};
+use sixrung_listen::{LearnProgress, Learned, PassPlan, PassVerdict, Reason, Sounding};
 use sixrung_practice::{ClimbState, Marked, Moment};
 use sixrung_timeline::Timeline;
 
 use super::stage::Opened;
+use crate::measuring::Measured;
 use crate::recording::Recording;
 use crate::stand::{HearingView, Intent, Note, Part};
 
@@ -60,10 +61,21 @@ pub enum Heard {
         /// What became of it.
         verdict: Box<PassVerdict>,
         /// The round trip, when the order was to find it.
-        round_trip_ms: Option<f64>,
+        round_trip: Option<FoundTrip>,
         /// Its sound, to be heard again: held by nobody else.
         recording: Option<Arc<Recording>>,
     },
+    /// What was measured is done: nothing of the session's.
+    Measured(Measured),
+}
+
+/// A round trip found from a pass played along.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FoundTrip {
+    /// Milliseconds, the player's own bias in them.
+    pub ms: f64,
+    /// Spread of the strokes around it, in milliseconds.
+    pub spread_ms: f64,
 }
 
 /// What the sound is like.
@@ -77,6 +89,8 @@ pub struct SoundState {
     pub input: bool,
     /// The round trip of these devices, in milliseconds; `None` when not known yet.
     pub round_trip_ms: Option<f64>,
+    /// What the last sound check of these devices found in the way, unless the player goes on regardless.
+    pub objection: Option<Reason>,
 }
 
 /// Which climb: a section of a version of a lesson in an arrangement.
@@ -124,8 +138,8 @@ pub enum Effect {
     KeepLearned(Box<Learned>),
     /// Keep that the player was told that chords can be learned.
     KeepOffered,
-    /// Keep the round trip of the devices now open, in milliseconds.
-    KeepRoundTrip(f64),
+    /// Keep the round trip of the devices now open.
+    KeepRoundTrip(FoundTrip),
     /// Something only the window can do: open a lesson, a page, a device, close.
     Window(Intent),
 }

@@ -65,7 +65,13 @@ impl Session {
                 self.learning = None;
                 effects.push(Effect::Window(Intent::OpenPage(Page::Chords)));
             }
+            // Measuring needs the speakers.
+            measure @ (Intent::Measure(_) | Intent::OpenPage(Page::Calibrate)) => {
+                self.stop(effects);
+                effects.push(Effect::Window(measure));
+            }
             window @ (Intent::OpenLesson(_)
+            | Intent::OverruleCheck
             | Intent::Chords(_)
             | Intent::ListenForString(_)
             | Intent::OpenPage(_)

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use sixrung_lesson::Level;
 
+use crate::measuring::Measure;
 use crate::theme::Look;
 
 /// A wish of the player, by key, pedal, click or drag.
@@ -56,6 +57,10 @@ pub enum Intent {
     SetBuffer(u32),
     /// The round trip of these devices, in milliseconds; `None` to have it found by the next pass.
     SetRoundTrip(Option<f64>),
+    /// Measures the round trip, or checks the sound.
+    Measure(Measure),
+    /// Passes are to be judged whatever the sound check found.
+    OverruleCheck,
     /// How patient the timing window is.
     SetLevel(Level),
     /// Tunes one string only, by its place in the tuning, or whichever sounds.
@@ -154,6 +159,8 @@ pub enum Page {
     Sections,
     /// Devices, levels, round trip.
     Sound,
+    /// Measures the round trip, checks the sound.
+    Calibrate,
     /// Tunes the strings.
     Tuner,
     /// Hears the player's chords, one by one.

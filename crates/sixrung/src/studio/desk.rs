@@ -8,6 +8,7 @@ use sixrung_lesson::Tuning;
 use sixrung_listen::{LearnGuide, LearnPlan, Learned, Reason, Tuner, Verdict};
 
 use crate::ear::Ear;
+use crate::measuring::{Measure, Measuring};
 use crate::session::{Heard, Order};
 
 /// Frames read at once.
@@ -37,6 +38,8 @@ pub(crate) enum Told {
     HearNext,
     /// What was learned of the player's chords.
     Know(Arc<Learned>),
+    /// Measure, from the next source's first frame on; or no longer.
+    Measure(Option<Measure>),
 }
 
 /// What to tune to.
@@ -67,6 +70,7 @@ pub(crate) struct Desk {
     laid: Option<f64>,
     /// A frame of the microphone and the output's that sounded then.
     newest: Option<(f64, f64)>,
+    measuring: Option<Measuring>,
 }
 
 impl Desk {
@@ -86,6 +90,7 @@ impl Desk {
             block,
             laid: None,
             newest: None,
+            measuring: None,
         }
     }
 
@@ -121,6 +126,7 @@ impl Desk {
                 }
                 self.known = Some(known);
             }
+            Told::Measure(measure) => self.measuring = measure.map(Measuring::new),
         }
     }
 
@@ -172,6 +178,9 @@ impl Desk {
                 }
             }
             found.extend(ear.feed(chunk.position, &self.block[..chunk.frames]));
+            if let Some(measuring) = &mut self.measuring {
+                measuring.take_in(&chunk, &self.block[..chunk.frames]);
+            }
             if let Some(tune) = &self.tune {
                 if self.tuner.as_ref().is_none_or(|(rate, _)| *rate != chunk.rate) {
                     self.tuner = Tuner::new(chunk.rate, &tune.tuning, tune.capo).map(|tuner| (chunk.rate, tuner));
@@ -186,6 +195,11 @@ impl Desk {
                     tuner.feed(&self.block[..chunk.frames]);
                 }
             }
+        }
+        if let Some(measured) = self.measuring.as_ref().and_then(Measuring::done) {
+            found.push(Heard::Measured(measured));
+            // Another source has played, and the player's comes back: all is to be laid anew.
+            (self.measuring, self.ear, self.laid, self.newest) = (None, None, None, None);
         }
         if heard_any && let Some((_, ear)) = &self.ear {
             found.push(Heard::Level(ear.level()));
@@ -204,6 +218,10 @@ impl Desk {
     /// Tells the ear what went out since the last time.
     fn lay_played(&mut self) {
         while let Some(played) = self.reader.read_played(&mut self.block) {
+            if let Some(measuring) = &mut self.measuring {
+                measuring.played(&played);
+                continue;
+            }
             let Some((rate, ear)) = &mut self.ear else { continue };
             let out_s = |frame: f64| frame / f64::from(played.rate);
             let Some((position, output_frame)) = self.newest else { continue };
@@ -214,11 +232,11 @@ impl Desk {
     }
 
     fn mark_gaps(&mut self, heard: &mut Heard) {
-        let Heard::Pass { order, verdict, round_trip_ms, .. } = heard else { return };
+        let Heard::Pass { order, verdict, round_trip, .. } = heard else { return };
         self.open.retain(|open| open != order);
         if self.gapped.contains(order) {
             verdict.verdict = Verdict::NotJudged(Reason::Gap);
-            *round_trip_ms = None;
+            *round_trip = None;
             self.gapped.retain(|gapped| gapped != order);
         }
     }

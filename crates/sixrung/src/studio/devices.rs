@@ -15,6 +15,8 @@ impl Studio {
         match event {
             Event::Opened { which, opened } => {
                 if which == Which::Output {
+                    self.calibration.running = None;
+                    self.tell(Told::Measure(None));
                     self.seat_performer(opened.rate);
                 }
                 if let Some(note) = opened.note {
@@ -37,7 +39,7 @@ impl Studio {
     }
 
     /// A performer for the rate that was opened, if the one that plays is for another.
-    fn seat_performer(&mut self, rate: u32) {
+    pub(super) fn seat_performer(&mut self, rate: u32) {
         if self.controls.as_ref().is_some_and(|(_, made_for)| *made_for == rate) {
             return;
         }
@@ -52,7 +54,8 @@ impl Studio {
             rate: self.controls.as_ref().map_or(0, |(_, rate)| *rate),
             output: output.opened().is_some(),
             input: input.opened().is_some() && self.seat.is_some(),
-            round_trip_ms: self.pair().and_then(|pair| self.keeper.round_trip(pair)),
+            round_trip_ms: self.pair().and_then(|pair| self.keeper.round_trip(pair)).map(|trip| trip.ms),
+            objection: self.objection(),
         }
     }
 

@@ -4,10 +4,8 @@
 use std::collections::VecDeque;
 use std::path::Path;
 
-use sixrung_journal::{
-    DevicePair, Full, Journal, JournalWorker, LearnedKey, LessonRef, Measured, PassRecord, PlayedPass,
-};
-use sixrung_journal::{Notice, RoundTrip, StretchKey, Strokes};
+use sixrung_journal::{DevicePair, Full, Journal, JournalWorker, LearnedKey, LessonRef, PassRecord, PlayedPass};
+use sixrung_journal::{Notice, RoundTrip, SoundCheck, StretchKey, Strokes};
 use sixrung_practice::{ClimbState, Moment, UtcOffset};
 
 use crate::session::{ClimbKey, PassDone};
@@ -116,13 +114,27 @@ impl Keeper {
         self.journal.as_ref().and_then(|journal| journal.minutes_today(now, zone).ok()).unwrap_or(0) * 60
     }
 
-    pub(crate) fn round_trip(&self, pair: DevicePair) -> Option<f64> {
-        self.journal.as_ref()?.round_trip(pair).ok()?.map(|trip| trip.ms)
+    /// Whether anything is kept.
+    pub(crate) const fn keeps(&self) -> bool {
+        self.journal.is_some()
     }
 
-    pub(crate) fn set_round_trip(&self, pair: DevicePair, ms: f64, measured: Moment) {
+    pub(crate) fn round_trip(&self, pair: DevicePair) -> Option<RoundTrip> {
+        self.journal.as_ref()?.round_trip(pair).ok()?
+    }
+
+    pub(crate) fn sound_check(&self, pair: DevicePair) -> Option<SoundCheck> {
+        self.journal.as_ref()?.sound_check(pair).ok()?
+    }
+
+    pub(crate) fn set_sound_check(&self, pair: DevicePair, check: SoundCheck) {
         if let Some(journal) = &self.journal {
-            let trip = RoundTrip { ms, spread_ms: 0.0, how: Measured::FromPass, measured };
+            drop(journal.set_sound_check(pair, check));
+        }
+    }
+
+    pub(crate) fn set_round_trip(&self, pair: DevicePair, trip: RoundTrip) {
+        if let Some(journal) = &self.journal {
             drop(journal.set_round_trip(pair, trip));
         }
     }

@@ -8,8 +8,8 @@ use super::Studio;
 use super::desk::Tune;
 use crate::library::{DEMOS, Source};
 use crate::pages::{
-    ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, RoundTrip, SectionItem, SectionsView,
-    SoundView, TunedString, TunerView,
+    ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, SectionItem, SectionsView, SoundView,
+    TunedString, TunerView,
 };
 use crate::session::bpm;
 use crate::stand::{InputChoice, LessonSource, Page, SectionChoice};
@@ -26,6 +26,7 @@ impl Studio {
             Page::Lessons => PageView::Lessons(self.lessons()),
             Page::Sections => PageView::Sections(self.sections()),
             Page::Sound => PageView::Sound(self.sound_page()),
+            Page::Calibrate => PageView::Calibrate(self.calibrate_page()),
             Page::Tuner => PageView::Tuner(self.tuner_page()),
             Page::Chords => PageView::Chords(Box::new(self.chords_page(now))),
             Page::Look => PageView::Look(self.session.settings().look),
@@ -149,7 +150,7 @@ impl Studio {
             buffer_frames: self.config.buffer,
             buffer_choices: BUFFERS.to_vec(),
             rate_hz: self.session.sound().rate,
-            round_trip: self.session.sound().round_trip_ms.map_or(RoundTrip::Unknown, RoundTrip::Found),
+            round_trip: self.trip(),
             hearing: self.session.hearing(),
             volumes: self.session.settings().volumes,
             level: self.session.level(),

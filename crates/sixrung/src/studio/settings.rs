@@ -58,7 +58,7 @@ fn number<T: FromStr>(kept: &BTreeMap<String, String>, key: &str, otherwise: T) 
 }
 
 /// Which devices to open.
-pub(super) fn devices(kept: &BTreeMap<String, String>) -> Config {
+pub(crate) fn devices(kept: &BTreeMap<String, String>) -> Config {
     let choice = |key: &str| match kept.get(key).map(String::as_str) {
         None | Some(DEFAULT) => Choice::Default,
         Some(id) => Choice::Id(id.to_owned()),

@@ -175,6 +175,8 @@ pub const PEDAL: &str = "A page-turn pedal works: its forward switch starts and 
 pub fn round_trip(trip: RoundTrip) -> String {
     match trip {
         RoundTrip::Unknown => "not known yet: the next pass finds it".to_owned(),
+        RoundTrip::Heard(ms, spread) => format!("{ms:.1} ms, give or take {spread:.1}, by my own sound"),
+        RoundTrip::Tapped(ms, spread) => format!("{ms:.0} ms, give or take {spread:.0}, by your taps"),
         RoundTrip::Found(ms) => format!("{ms:.0} ms, found by a pass"),
         RoundTrip::Set(ms) => format!("{ms:.0} ms, set by hand"),
     }

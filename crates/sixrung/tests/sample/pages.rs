@@ -1,13 +1,16 @@
 //! Pages to look at and to test with.
 
+use sixrung::measuring::{Measure, Measured};
 use sixrung::pages::{
-    ArrangementItem, AskedChord, ChordItem, ChordState, ChordsPage, InputItem, LessonItem, LessonsView, OutputItem,
-    PageView, RoundTrip, SectionItem, SectionsView, SoundView, TunedString, TunerView,
+    ArrangementItem, AskedChord, CalibrateView, ChordItem, ChordState, ChordsPage, InputItem, LessonItem, LessonsView,
+    OutputItem, PageView, RoundTrip, SectionItem, SectionsView, SoundView, TunedString, TunerView,
 };
 use sixrung::stand::{HearingState, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use sixrung::theme::Look;
 use sixrung_lesson::{Level, Pitch};
-use sixrung_listen::{LearnTask, LearnTrouble, LearnWait, Reading, Sounding, Way};
+use sixrung_listen::{
+    LearnTask, LearnTrouble, LearnWait, Loopback, Measurement, NotMeasured, Processing, Reading, Reason, Sounding, Way,
+};
 
 fn lesson(title: &str, detail: &str, open: bool) -> LessonItem {
     LessonItem {
@@ -93,6 +96,33 @@ pub(crate) fn sound() -> PageView {
         volumes: Volumes { click_db: -18.0, guitar_db: -9.0, master_db: -6.0 },
         level: Level::Beginner,
         notes: Vec::new(),
+    })
+}
+
+/// The round trip measured, and a check that found something.
+pub(crate) fn calibrated() -> PageView {
+    let trip = Measurement { ms: 42.3, spread_ms: 0.2, agreed: 10, asked: 10 };
+    let heard =
+        Loopback { trip, above_noise_db: 34.0, levels_db: vec![0.0; 10], highest_hz: 10_000.0, asked_hz: 10_000.0 };
+    PageView::Calibrate(CalibrateView {
+        has_devices: true,
+        trip: RoundTrip::Heard(42.3, 0.2),
+        running: None,
+        outcome: Some(Measured::Loopback(Ok(heard))),
+        check: Some((vec![Reason::Processed(Processing::NoiseSuppression)], false)),
+        hearing: HearingView { level: 0.55, state: HearingState::HearsYou },
+    })
+}
+
+/// A check under way; the round trip could not be measured.
+pub(crate) fn calibrating() -> PageView {
+    PageView::Calibrate(CalibrateView {
+        has_devices: true,
+        trip: RoundTrip::Unknown,
+        running: Some((Measure::Strums, 0.4)),
+        outcome: Some(Measured::Loopback(Err(NotMeasured::NotHeard { heard: 2, asked: 10 }))),
+        check: None,
+        hearing: HearingView { level: 0.3, state: HearingState::Listening },
     })
 }
 

@@ -64,9 +64,9 @@ fn run(args: &Args) -> Result<usize, Error> {
         // Each kind in turn; where one does not apply, the next that does.
         let mut dice = Dice::branch(args.seed, &name);
         let turn = kinds.iter().cycle().skip(count % kinds.len()).take(kinds.len());
-        let done = turn.copied().find_map(|kind| {
-            Some((kind, kind.apply(&take, ours.as_deref(), &playing(&truth), &mut dice)?))
-        });
+        let done = turn
+            .copied()
+            .find_map(|kind| Some((kind, kind.apply(&take, ours.as_deref(), &playing(&truth), &mut dice)?)));
         let Some((kind, sound)) = done else { continue };
         truth["degraded"] = json!(kind.name());
         truth["learn"] = Value::Null;
