@@ -149,7 +149,7 @@ fn strokes_all_at_the_wrong_time_and_one_long_tone_are_not_clean() {
     for late_s in [0.11, 0.2, 0.27] {
         let times: Vec<f64> = (0..16).map(|index| 0.5 + late_s + 0.4 * f64::from(index)).collect();
         let verdict = judged(&strummed(&times, RATE, LENGTH_S), Some(0.5)).passes[0].verdict;
-        assert_eq!(verdict, Verdict::NotClean, "{late_s} s late");
+        assert_ne!(verdict, Verdict::Clean, "{late_s} s late");
     }
     for hertz in [82.4, 196.0, 880.0] {
         let tone = sound(|time| 0.3 * (-time / 4.0).exp() * (TAU * hertz * time).sin());

@@ -17,8 +17,8 @@ const LENGTH: usize = 1024;
 /// Fewer strokes tell nothing.
 const LEAST_STROKES: usize = 2;
 
-/// Whether there is a cliff at the end of a telephone's band under most strokes. A sound whose rate can't hold more
-/// than that band tells nothing.
+/// Whether there is a cliff at the end of a telephone's band under most strokes. A sound whose working rate can't hold
+/// more than that band tells nothing: at 48 kHz that is so, at 11 to 15 and 22 kHz it is not.
 pub(super) fn is_narrow(sound: &PassSound, strums_s: &[f64]) -> bool {
     if sound.rate < 2.0 * ABOVE_HZ.1 {
         return false;
