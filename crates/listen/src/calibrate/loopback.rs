@@ -130,8 +130,8 @@ fn highest_hz<'a>(heard: impl Iterator<Item = (&'a Look<'a>, Arrival)>, recordin
         // Beside the sweep and its room: half the largest lag on.
         let half = look.envelope.len() / 2;
         let beside = (place + half) % look.envelope.len();
-        add(&mut own, sweep.bands(look.heard, place, BANDS));
-        add(&mut noise, sweep.bands(look.heard, beside, BANDS));
+        add(&mut own, sweep.bands(look.heard, place, BANDS).as_deref());
+        add(&mut noise, sweep.bands(look.heard, beside, BANDS).as_deref());
     }
     let strongest = own.iter().copied().fold(0.0, f64::max);
     let comes_through =
@@ -140,8 +140,8 @@ fn highest_hz<'a>(heard: impl Iterator<Item = (&'a Look<'a>, Arrival)>, recordin
     sweep.edges_hz(BANDS)[highest]
 }
 
-fn add(sums: &mut [f64; BANDS], amplitudes: Option<Vec<f64>>) {
-    for (sum, amplitude) in sums.iter_mut().zip(amplitudes.iter().flatten()) {
+fn add(sums: &mut [f64; BANDS], amplitudes: Option<&[f64]>) {
+    for (sum, amplitude) in sums.iter_mut().zip(amplitudes.into_iter().flatten()) {
         *sum += amplitude * amplitude;
     }
 }
