@@ -42,6 +42,7 @@ struct Player {
     since: u64,
     turned: f32,
     dice: u32,
+    noise: u32,
 }
 
 impl Player {
@@ -67,8 +68,14 @@ impl Player {
             // Who does not play all leaves out every other second: about half of the strokes.
             let leaves_out = !self.hand.plays_all.load(Ordering::Relaxed) && (frame / RATE).is_multiple_of(2);
             let rests = leaves_out || self.hand.silent.load(Ordering::Relaxed);
-            *heard = own * sounds + if rests { 0.0 } else { played };
+            *heard = own * sounds + if rests { 0.0 } else { played } + self.hiss();
         }
+    }
+
+    /// No room is silent: −85 dB of noise, by the generator of Numerical Recipes.
+    fn hiss(&mut self) -> f32 {
+        self.noise = self.noise.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        1e-4 * (f32::from(u16::try_from(self.noise >> 16).expect("16 bits")) / 32_768.0 - 1.0)
     }
 }
 
@@ -101,7 +108,7 @@ impl Evening {
     fn begin(folder: &Path) -> Self {
         let (sound, mut simulation) = Sound::simulated(SimulatedConfig::default());
         let hand = Arc::new(Hand { plays_all: AtomicBool::new(true), ..Hand::default() });
-        let mut player = Player { hand: Arc::clone(&hand), level: [0.0; 2], since: 0, turned: 1.0, dice: 1 };
+        let mut player = Player { hand: Arc::clone(&hand), level: [0.0; 2], since: 0, turned: 1.0, dice: 1, noise: 1 };
         simulation.enter(move |first: u64, speakers: &[f32], microphone: &mut [f32]| {
             player.hear(first, speakers, microphone);
         });

@@ -119,6 +119,7 @@ fn every_control_of_the_pages_asks_for_its_own() {
         (sample::pages::sound(), "Calibrate and check", Intent::OpenPage(Page::Calibrate)),
         (sample::pages::calibrated(), "Measure it", Intent::Measure(Measure::Loopback)),
         (sample::pages::calibrated(), "Check my sound", Intent::Measure(Measure::Strums)),
+        (sample::pages::calibrating(), "Back to the stand", Intent::ClosePage),
         (sample::pages::calibrated(), "Judge me all the same", Intent::OverruleCheck),
         (sample::pages::tuner(), "string 6, E2, 82.4 hertz", Intent::ListenForString(Some(0))),
         (sample::pages::look(), "dark", Intent::SetLook(Look { sheet: Sheet::Dark, ..look })),
