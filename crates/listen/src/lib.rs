@@ -19,8 +19,8 @@
 //! ```
 
 mod align;
-mod certainty;
 mod calibrate;
+mod certainty;
 mod check;
 mod chord;
 mod decimate;
@@ -50,9 +50,9 @@ mod verdict;
 mod window;
 
 pub use align::{Reach, align};
-pub use chord::{CHORD_FEATURES, DescribedSpan, chord_features};
 pub use calibrate::{Loopback, Measurement, NotMeasured, Probe, Recording};
 pub use check::SoundCheck;
+pub use chord::{CHORD_FEATURES, DescribedSpan, chord_features};
 pub use evidence::{FEATURES, strum_features};
 pub use judge::judge;
 pub use learned::{
