@@ -13,7 +13,7 @@ both() {
   echo "$1: the example, after ten seconds:"
   "$loopback" 25 2>/dev/null | grep -E "^ *[12][0-9]\.[0-9]+ heard" | awk '{sum += $3; square += $3 * $3} END {
     mean = sum / NR; printf "  %.2f ms, spread %.2f, %d clicks\n", mean, sqrt(square / NR - mean * mean), NR}'
-  for again in 1 2; do "$sixrung" calibrate --data "$work/data" --json 2>/dev/null || true; done
+  for again in 1 2; do "$sixrung" calibrate --data "$work/data" --json || echo "  exit $?"; done
 }
 pactl load-module module-remap-source source_name=joined master=speaker.monitor >/dev/null
 pactl set-default-source joined
@@ -32,7 +32,7 @@ if [ -n "$pictures" ]; then
   "$sixrung" --data "$work/window" 2>"$work/log" &
   sleep 12
   xdotool windowfocus "$(xdotool search --name Sixrung | head -1)"
-  xdotool key k
+  xdotool key e
   sleep 2; import -window root "$pictures/calibrate-before.png"
   # The first link of the page.
   xdotool mousemove 110 262 click 1

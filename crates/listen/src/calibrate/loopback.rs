@@ -28,7 +28,7 @@ const BAND_BELOW_STRONGEST: f64 = 1e-3;
 pub struct Loopback {
     /// The round trip.
     pub trip: Measurement,
-    /// How far the sweeps stand above the room's noise in their correlation, in decibels: the median.
+    /// How far the sweeps stand above the room's noise in their correlation, in decibels: the median, 120 at most.
     pub above_noise_db: f64,
     /// How strongly each sweep was heard, in decibels re the first; silence is −120.
     pub levels_db: Vec<f64>,
@@ -81,7 +81,7 @@ pub(super) fn find(recording: &Recording, probe: &Probe) -> Result<Loopback, Not
     let first = levels.iter().copied().find(|level| *level > 0.0).unwrap_or(1.0);
     Ok(Loopback {
         trip,
-        above_noise_db: median(&mut above).unwrap_or(0.0),
+        above_noise_db: median(&mut above).unwrap_or(0.0).min(120.0),
         levels_db: levels.iter().map(|level| decibels(level / first)).collect(),
         highest_hz: highest_hz(heard(), recording, &sweep),
         asked_hz: sweep.highest_hz(),
