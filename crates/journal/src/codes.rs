@@ -95,7 +95,6 @@ pub(crate) const fn reason_word(reason: Reason) -> &'static str {
         Reason::Processed(Processing::AutoGain) => "auto_gain",
         Reason::Processed(Processing::EchoCancelling) => "echo_cancelling",
         Reason::Processed(Processing::NarrowBand) => "narrow_band",
-        Reason::Processed(Processing::WanderingDelay) => "wandering_delay",
     }
 }
 
@@ -118,7 +117,6 @@ pub(crate) fn reason(word: &str) -> Result<Reason, JournalError> {
         "auto_gain" => Reason::Processed(Processing::AutoGain),
         "echo_cancelling" => Reason::Processed(Processing::EchoCancelling),
         "narrow_band" => Reason::Processed(Processing::NarrowBand),
-        "wandering_delay" => Reason::Processed(Processing::WanderingDelay),
         _ => return Err(unknown("reason", word)),
     })
 }

@@ -5,7 +5,7 @@ use crate::onset::decibels;
 /// Length of a moment in seconds.
 pub(crate) const MOMENT_S: f64 = 0.020;
 /// So near full scale, and so many in a row, samples are cut off rather than loud.
-const FULL_SCALE: f32 = 0.985;
+pub(crate) const FULL_SCALE: f32 = 0.985;
 const CUT_OFF_RUN: u32 = 3;
 
 /// Twenty milliseconds of input, measured.

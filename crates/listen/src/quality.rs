@@ -9,7 +9,7 @@ use crate::strums::{LEAST_USUAL_RISE_DB, Strum};
 use crate::verdict::Reason;
 
 /// So large a share of cut-off samples is an overdriven input.
-const OVERDRIVEN_SHARE: f32 = 0.005;
+pub(crate) const OVERDRIVEN_SHARE: f32 = 0.005;
 /// Below this the loudest moment of a pass is silence, in decibels re full scale.
 const SILENCE_BELOW_DB: f32 = -75.0;
 

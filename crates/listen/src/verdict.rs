@@ -57,8 +57,6 @@ pub enum Processing {
     EchoCancelling,
     /// Only a telephone's band comes through.
     NarrowBand,
-    /// The delay changes while it is listened to.
-    WanderingDelay,
 }
 
 /// What became of one expected stroke.

@@ -67,7 +67,6 @@ pub fn reason(reason: Reason) -> &'static str {
         Reason::Processed(Processing::AutoGain) => "automatic gain made soft and loud alike",
         Reason::Processed(Processing::EchoCancelling) => "echo cancelling turned the microphone down",
         Reason::Processed(Processing::NarrowBand) => "only a telephone's sound came through",
-        Reason::Processed(Processing::WanderingDelay) => "the delay of the sound kept changing",
     }
 }
 
@@ -91,7 +90,6 @@ pub(crate) fn reason_sentence(why: Reason) -> &'static str {
         Reason::Processed(Processing::AutoGain) => "Something makes soft and loud alike on the way to me.",
         Reason::Processed(Processing::EchoCancelling) => "Something turns you down while I play.",
         Reason::Processed(Processing::NarrowBand) => "I hear you as through a telephone.",
-        Reason::Processed(Processing::WanderingDelay) => "Your sound comes now sooner, now later.",
     }
 }
 
@@ -127,7 +125,6 @@ pub(crate) const fn processing_cure(processing: Processing) -> &'static str {
             "Turn off echo cancelling for this microphone in the system's sound settings, and wear headphones."
         }
         Processing::NarrowBand => "Use the computer's own microphone instead of the headset's.",
-        Processing::WanderingDelay => "Use devices with a cable instead of wireless ones.",
     }
 }
 

@@ -1,10 +1,11 @@
 //! Our own sweeps in the microphone.
 
 use super::probe::Probe;
-use super::recording::{LARGEST_LAG_S, Recording};
+use super::recording::Recording;
 use super::sweep::{Arrival, LENGTH_S, Sweep};
 use super::{Measurement, NotMeasured, agree};
 use crate::median::median;
+use crate::own::LARGEST_LAG_S;
 
 /// A sweep stands so far above the middle of its own correlation, as an amplitude (15 dB): the largest of thirty
 /// thousand values of noise stands 12 dB above the middle one (Rayleigh's distribution).
@@ -18,6 +19,9 @@ const APART_S: f64 = 0.005;
 /// Those kept may spread so far, in seconds: an eighth of the narrowest timing window.
 const LARGEST_SPREAD_S: f64 = 0.005;
 /// The sweep's band is looked at in so many parts, and one is heard where it stands this far above the noise, as a
+/// The most by which drivers' time stamps can make a sweep seem heard before it was played, in seconds: 8 ms were seen
+/// with a sound server's own loopback.
+const LARGEST_LEAD_S: f64 = 0.020;
 /// power, and not so far below the strongest. Design choices of ours: 10 and 30 dB.
 const BANDS: usize = 10;
 const BAND_ABOVE_NOISE: f64 = 10.0;
@@ -89,7 +93,7 @@ pub(super) fn find(recording: &Recording, probe: &Probe) -> Result<Loopback, Not
 }
 
 fn look<'a>(recording: &'a Recording, sweep: &Sweep, start_s: f64) -> Option<Look<'a>> {
-    let (first_s, heard) = recording.from(start_s, LARGEST_LAG_S + LENGTH_S)?;
+    let (first_s, heard) = recording.from(start_s - LARGEST_LEAD_S, LARGEST_LEAD_S + LARGEST_LAG_S + LENGTH_S)?;
     let envelope = sweep.envelope(heard);
     let noise = median(&mut envelope.clone())?.max(1e-12);
     Some(Look { first_s, start_s, heard, envelope, noise })

@@ -5,7 +5,7 @@ use super::sweep::{LENGTH_S, Sweep};
 /// Silence before the first sound, in seconds: the room's own noise is heard in it.
 const LEAD_S: f64 = 1.0;
 /// What is heard of the last sound is waited for so long, in seconds: the largest lag looked for, and its end.
-pub(super) const TAIL_S: f64 = super::recording::LARGEST_LAG_S + 0.2;
+pub(super) const TAIL_S: f64 = crate::own::LARGEST_LAG_S + 0.2;
 /// Sweeps to measure the round trip by, and from one to the next in seconds: longer than the largest lag, and never
 /// the same, so that nothing else in the room keeps step with them.
 const SWEEPS: u32 = 10;

@@ -2,12 +2,8 @@
 
 use super::probe::Probe;
 use super::{Loopback, Measurement, NotMeasured, loopback, taps};
-
-/// The longest round trip looked for, in seconds: a wireless headset lags by up to 0.3 s (common practice, no source).
-pub(super) const LARGEST_LAG_S: f64 = 0.6;
-/// A sample this near full scale, and so large a share of them, is an overdriven input; as for a pass.
-const FULL_SCALE: f32 = 0.985;
-const OVERDRIVEN_SHARE: f64 = 0.005;
+use crate::level::FULL_SCALE;
+use crate::quality::OVERDRIVEN_SHARE;
 
 /// The microphone's samples, placed on the clock of what is played.
 #[derive(Clone, Debug)]
@@ -72,7 +68,7 @@ impl Recording {
     fn objection(&self, probe: &Probe) -> Option<NotMeasured> {
         let overdriven = self.samples.iter().filter(|sample| sample.abs() >= FULL_SCALE).count();
         #[expect(clippy::cast_precision_loss, reason = "seconds of samples")]
-        let is_overdriven = overdriven as f64 > OVERDRIVEN_SHARE * self.samples.len() as f64;
+        let is_overdriven = overdriven as f64 > f64::from(OVERDRIVEN_SHARE) * self.samples.len() as f64;
         if self.gap {
             Some(NotMeasured::Gap)
         } else if !self.is_complete(probe) {

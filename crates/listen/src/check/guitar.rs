@@ -1,7 +1,7 @@
 //! A few strums into a quiet room, the last one left ringing.
 
 use super::{GATED_DB, band, is_cut_off};
-use crate::level::Moment;
+use crate::level::{MOMENT_S, Moment};
 use crate::listener::Listener;
 use crate::median::median_f32;
 use crate::onset::Onset;
@@ -134,7 +134,7 @@ impl SoundCheck {
     fn is_held_up(&self, room_db: Option<f32>, last_s: f64) -> bool {
         let ring = self.between(last_s + RING_FROM_S, last_s + LONGEST_RING_S);
         #[expect(clippy::cast_precision_loss, reason = "a few hundred")]
-        let seconds = ring.len() as f64 * 0.02;
+        let seconds = ring.len() as f64 * MOMENT_S;
         if seconds < LEAST_RING_S {
             return false;
         }

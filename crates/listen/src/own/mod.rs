@@ -21,5 +21,6 @@ pub use leftover::Leftover;
 pub use path::OwnPath;
 
 pub(crate) use leftover::Beside;
+pub(crate) use path::LARGEST_LAG_S;
 pub(crate) use remover::Remover;
 pub(crate) use spectrum::Spectra;

@@ -3,7 +3,7 @@
 
 pub(super) mod view;
 
-use egui::{CursorIcon, Id, Key, Rect, Sense, TextEdit, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
+use egui::{Id, Key, Rect, Sense, TextEdit, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
 use sixrung_lesson::Direction;
 use sixrung_listen::{LearnWait, Way};
 
@@ -174,17 +174,10 @@ fn chords(ui: &mut Ui, hand: Hand, view: &ChordsPage, intents: &mut Vec<Intent>)
 fn chord_cell(ui: &Ui, hand: Hand, cell: Rect, item: &ChordItem) -> bool {
     let state = text::state(&item.state);
     let name = text::chord_control(&item.name, &state);
-    let response = ui.interact(cell, ui.scope_id().with(("chord", &name)), Sense::click());
-    let response = response.on_hover_cursor(CursorIcon::PointingHand);
-    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+    let response = hand.cell(ui, cell, ("chord", name.as_str()), || WidgetInfo::labeled(Role::Button, true, &name));
     let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
     let unit = pen.unit;
     let palette = *pen.palette();
-    if response.has_focus() {
-        pen.focus_ring(cell.shrink(3.0), 4.0);
-    } else if response.hovered() {
-        pen.block(cell.shrink(2.0), 4.0 * unit, palette.shade);
-    }
     let (colour, face) = match item.state {
         ChordState::Now => (palette.now, Face::Bold),
         ChordState::Known(_) => (palette.ink, Face::SemiBold),

@@ -95,6 +95,21 @@ impl Hand {
         response
     }
 
+    /// A cell that can be pressed, marked while it is pointed at or has the focus; what is in it is drawn on top.
+    pub(super) fn cell(self, ui: &Ui, cell: Rect, id: (&str, &str), info: impl Fn() -> WidgetInfo) -> Response {
+        let response = ui.interact(cell, ui.scope_id().with(id), Sense::click());
+        let response = response.on_hover_cursor(CursorIcon::PointingHand);
+        response.widget_info(info);
+        self.with_pen(ui, |pen| {
+            if response.has_focus() {
+                pen.focus_ring(cell.shrink(3.0), 4.0);
+            } else if response.hovered() {
+                pen.block(cell.shrink(2.0), 4.0 * pen.unit, pen.palette().shade);
+            }
+        });
+        response
+    }
+
     /// A name, a slider, its value in words; gives the new value.
     pub(super) fn slider(
         self,

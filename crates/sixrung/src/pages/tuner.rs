@@ -1,6 +1,6 @@
 //! The tuner: which string sounds, how far off it is, and which way to turn the peg.
 
-use egui::{CursorIcon, Rect, Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
+use egui::{Rect, Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
 use sixrung_listen::{Reading, Sounding};
 
 use super::parts::Hand;
@@ -149,17 +149,11 @@ fn strings(ui: &mut Ui, hand: Hand, view: &TunerView, intents: &mut Vec<Intent>)
 /// One of them: a ring, filled when it is listened for, its name, and what it should sound.
 fn cell_ui(ui: &Ui, hand: Hand, cell: Rect, string: Option<&TunedString>, (only, sounds): (bool, bool)) -> bool {
     let name = string.map_or_else(|| text::ANY_STRING.to_owned(), |it| text::string_name(it.number, it.pitch));
-    let response = ui.interact(cell, ui.scope_id().with(("string", &name)), Sense::click());
-    let response = response.on_hover_cursor(CursorIcon::PointingHand);
-    response.widget_info(|| WidgetInfo::selected(Role::RadioButton, true, only, &name));
+    let response =
+        hand.cell(ui, cell, ("string", name.as_str()), || WidgetInfo::selected(Role::RadioButton, true, only, &name));
     let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
     let unit = pen.unit;
     let palette = *pen.palette();
-    if response.has_focus() {
-        pen.focus_ring(cell.shrink(3.0), 4.0);
-    } else if response.hovered() {
-        pen.block(cell.shrink(2.0), 4.0 * unit, palette.shade);
-    }
     let middle = cell.center().x;
     let at = pos2(middle, cell.top() + 12.0 * unit);
     if only {
