@@ -68,12 +68,17 @@ impl Source for Playing {
     }
 }
 
+/// A new source's clock is taken up within this, in seconds: less than the silence it begins with.
+const BEGINS_WITHIN_S: f64 = 0.5;
+
 /// Gathers what is heard. Make it before what it measures by is played.
 #[derive(Debug)]
 pub struct Measuring {
     measure: Measure,
     /// The output's rate, once the source's first frame went out.
     output_rate: Option<u32>,
+    /// Whether the microphone is placed on that source's clock yet.
+    begun: bool,
     heard: Heard,
 }
 
@@ -88,7 +93,7 @@ impl Measuring {
     /// One that waits for its source to begin.
     #[must_use]
     pub const fn new(measure: Measure) -> Self {
-        Self { measure, output_rate: None, heard: Heard::Nothing }
+        Self { measure, output_rate: None, begun: false, heard: Heard::Nothing }
     }
 
     /// What is measured.
@@ -107,6 +112,12 @@ impl Measuring {
     /// What the microphone heard.
     pub fn take_in(&mut self, chunk: &Chunk, samples: &[f32]) {
         let Some(output_rate) = self.output_rate else { return };
+        // At first it is still placed on the clock of what played before, where all would long be over.
+        let latest = BEGINS_WITHIN_S * f64::from(output_rate);
+        self.begun |= chunk.output_frame.is_some_and(|frame| frame < latest);
+        if !self.begun {
+            return;
+        }
         if matches!(self.heard, Heard::Nothing) {
             self.heard = match self.measure.probe() {
                 Some(probe) => Recording::new(chunk.rate).map_or(Heard::Nothing, |heard| Heard::Probe(probe, heard)),
@@ -143,5 +154,32 @@ impl Measuring {
             }
             _ => None,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use sixrung_devices::{Chunk, PlayedChunk};
+
+    use super::{Measure, Measuring};
+
+    /// Blocks of a minute ago's clock, then of the new source's: nothing is over before that one has played.
+    #[test]
+    fn blocks_still_on_the_clock_of_what_played_before_end_nothing() {
+        let mut measuring = Measuring::new(Measure::Loopback);
+        measuring.played(&PlayedChunk { frames: 480, output_frame: 0, rate: 48_000 });
+        let mut take = |output_frame: f64| {
+            let chunk = Chunk { frames: 480, position: 0, rate: 48_000, output_frame: Some(output_frame), gap: None };
+            measuring.take_in(&chunk, &[0.0; 480]);
+            measuring.done().is_some()
+        };
+        assert!(!take(2_880_000.0));
+        let frames = 48_000.0 * Measure::Loopback.length_s();
+        let mut at = 0.0;
+        while at < frames - 4_800.0 {
+            assert!(!take(at), "done at frame {at}");
+            at += 480.0;
+        }
+        assert!((0..40).any(|block| take(at + 480.0 * f64::from(block))), "never done");
     }
 }
