@@ -2,6 +2,7 @@
 
 use crate::body::Body;
 use crate::prepared::Voice;
+use crate::registers::{Registers, Work};
 use crate::shelf::{Shelf, TableRef};
 use crate::shots::{Shot, Shots};
 use crate::smooth::decay;
@@ -14,17 +15,17 @@ const PICK_T60_S: f64 = 0.025;
 const HAND_T60_S: f64 = 0.080;
 /// The lowest string ever strung is a little above this, in hertz: B0 of an eight-string with a low tuning.
 const LOWEST_HZ: f64 = 25.0;
-/// How far the outer strings stand from the middle: subtle (a design choice of ours).
-const WIDTH: f32 = 0.14;
+/// The strings lean to the left and to the right in turn by so much: subtle (a design choice of ours).
+const LEAN: f32 = 0.1;
 
 /// Eight strings. Each has a loop in two banks: one sounds while the note before fades out in the other.
 pub(crate) struct Guitar {
     banks: [Bank; 2],
     /// The bank of each string's latest note.
     latest: [usize; LANES],
-    weights: [Lanes; 2],
     shots: Shots<32>,
     body: Body,
+    registers: Registers,
     rate: f32,
     pick: f32,
     hand: f32,
@@ -35,14 +36,13 @@ impl Guitar {
     pub(crate) fn new(rate: u32) -> Self {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few thousand samples")]
         let longest = (f64::from(rate) / LOWEST_HZ) as usize + 1;
-        let lean: [f32; LANES] = [-1.0, -0.6, -0.2, 0.2, 0.6, 1.0, 1.0, 1.0];
         #[expect(clippy::cast_precision_loss, reason = "rates are far below 2^24")]
         Self {
             banks: [Bank::new(longest), Bank::new(longest)],
             latest: [0; LANES],
-            weights: [-WIDTH, WIDTH].map(|width| Lanes(lean.map(|lean| 1.0 + width * lean))),
             shots: Shots::new(),
             body: Body::new(rate),
+            registers: Registers::widest(),
             rate: rate as f32,
             pick: decay(rate, PICK_T60_S),
             hand: decay(rate, HAND_T60_S),
@@ -66,7 +66,7 @@ impl Guitar {
         );
         // The bright beginning grows with the square: a harder stroke is a brighter one.
         let bright = velocity * velocity;
-        let gains = self.weights.map(|weights| weights[lane] * bright);
+        let gains = leaning(lane).map(|gain| gain * bright);
         self.shots.start(Shot::new(TableRef { place, table: voice.attack }, string, gains));
     }
 
@@ -76,7 +76,7 @@ impl Guitar {
     /// Copies a few numbers.
     pub(crate) fn chuck(&mut self, table: TableRef, string: u8, velocity: f32) {
         self.touch(string, self.pick);
-        let gains = self.weights.map(|weights| weights[usize::from(string) % LANES] * velocity);
+        let gains = leaning(usize::from(string)).map(|gain| gain * velocity);
         self.shots.start(Shot::new(table, string, gains));
     }
 
@@ -122,23 +122,25 @@ impl Guitar {
         self.shots.reads(place) || self.banks.iter().any(|bank| bank.reads(place))
     }
 
-    /// Writes the next frames, at most [`BLOCK`], to `left` and `right`.
+    /// Whether anything of it can be heard.
+    ///
+    /// # Real-time
+    /// Looks through what may sound.
+    fn sounds(&self) -> bool {
+        self.banks.iter().any(Bank::any_sounds) || self.shots.any() || !self.body.is_still()
+    }
+
+    /// Writes the next frames, at most [`BLOCK`], to `left` and `right`. Does nothing and says so when nothing sounds.
     ///
     /// # Real-time
     /// Arithmetic on fixed arrays.
-    pub(crate) fn fill(&mut self, shelf: &Shelf, left: &mut [f32], right: &mut [f32]) {
+    pub(crate) fn fill(&mut self, shelf: &Shelf, left: &mut [f32], right: &mut [f32]) -> bool {
         debug_assert!(left.len() <= BLOCK && left.len() == right.len());
-        left.fill(0.0);
-        right.fill(0.0);
-        for bank in &mut self.banks {
-            bank.add_into(shelf, &self.weights, left, right);
+        let sounds = self.sounds();
+        if sounds {
+            self.registers.run(Filling { guitar: self, shelf, left, right });
         }
-        self.shots.add_into(shelf, left, right);
-        for (left, right) in left.iter_mut().zip(right) {
-            let (body_left, body_right) = self.body.ring(0.5 * (*left + *right));
-            *left += body_left;
-            *right += body_right;
-        }
+        sounds
     }
 
     /// Lets go of what has fallen silent. Called at every whole block of the clock.
@@ -169,5 +171,106 @@ impl Guitar {
     fn openness(&self, velocity: f32) -> f32 {
         let hertz = 1200.0 * (3.3 * velocity).exp2();
         1.0 - (-std::f32::consts::TAU * hertz / self.rate).exp()
+    }
+}
+
+/// What the left and the right hear of a string.
+///
+/// # Real-time
+/// Arithmetic only.
+fn leaning(string: usize) -> [f32; 2] {
+    if string.is_multiple_of(2) { [1.0 + LEAN, 1.0 - LEAN] } else { [1.0 - LEAN, 1.0 + LEAN] }
+}
+
+/// The next frames being made.
+struct Filling<'a> {
+    guitar: &'a mut Guitar,
+    shelf: &'a Shelf,
+    left: &'a mut [f32],
+    right: &'a mut [f32],
+}
+
+impl Work for Filling<'_> {
+    /// # Real-time
+    /// Arithmetic on fixed arrays.
+    #[inline(always)]
+    fn run(self) {
+        let Self { guitar, shelf, left, right } = self;
+        left.fill(0.0);
+        right.fill(0.0);
+        let mut rows = [Lanes::ZERO; BLOCK];
+        let rows = &mut rows[..left.len().min(BLOCK)];
+        for bank in &mut guitar.banks {
+            bank.add_into(shelf, rows);
+        }
+        guitar.shots.add_into(shelf, left, right);
+        let mut body = guitar.body;
+        for ((row, left), right) in rows.iter().zip(left).zip(right) {
+            let [one, other] = row.sums_in_turn();
+            *left += (1.0 + LEAN) * one + (1.0 - LEAN) * other;
+            *right += (1.0 - LEAN) * one + (1.0 + LEAN) * other;
+            body.ring(0.5 * (*left + *right));
+            let [body_left, body_right] = body.heard();
+            *left += body_left;
+            *right += body_right;
+        }
+        guitar.body = body;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use sixrung_timeline::{Direction, Event, EventKind, Pitch, Tempo, TempoGrid, Tick, Timeline};
+
+    use super::{BLOCK, Guitar};
+    use crate::instrument::Instrument;
+    use crate::prepared::Prepared;
+    use crate::registers::Registers;
+    use crate::shelf::Shelf;
+
+    fn strum() -> Prepared {
+        let pluck =
+            |(string, key)| EventKind::Pluck { string, pitch: Pitch(key), velocity: 0.8, direction: Direction::Down };
+        let events = (0_u8..).zip([40, 47, 52, 56, 59, 64]).map(pluck);
+        let timeline = Timeline {
+            id: 1,
+            grid: TempoGrid::new(48_000, Tempo::from_bpm(120.0).expect("in range"), Tick(960)),
+            intro: Tick::ZERO,
+            intro_events: Box::new([]),
+            cycle: Tick(960),
+            cycle_events: events.map(|kind| Event { at: Tick::ZERO, delay_ns: 0, kind }).collect(),
+            pass_at: Tick::ZERO,
+            pass: Tick(960),
+            passes: None,
+        };
+        Prepared::new(timeline, &Instrument::guitar())
+    }
+
+    /// Two strums, the second over the first.
+    fn sound(registers: Registers) -> Vec<u32> {
+        let mut shelf = Shelf::default();
+        let place = shelf.put(Box::new(strum())).expect("an empty shelf");
+        let mut guitar = Guitar { registers, ..Guitar::new(48_000) };
+        let mut sound = Vec::new();
+        for block in 0..800 {
+            if block % 400 == 0 {
+                for string in 0..6 {
+                    let voice = *shelf.get(place).and_then(|strum| strum.voice(string)).expect("six voices");
+                    guitar.pluck(place, u8::try_from(string).expect("small"), &voice, 0.8);
+                }
+            }
+            let (mut left, mut right) = ([0.0; BLOCK], [0.0; BLOCK]);
+            guitar.fill(&shelf, &mut left, &mut right);
+            guitar.settle();
+            sound.extend(left.into_iter().chain(right).map(f32::to_bits));
+        }
+        sound
+    }
+
+    #[test]
+    fn registers_of_every_width_make_the_same_samples() {
+        let (common, widest) = (sound(Registers::Common), sound(Registers::widest()));
+        assert!(common.iter().any(|bits| *bits != 0));
+        assert!(common == widest);
     }
 }

@@ -40,6 +40,7 @@ mod noise;
 mod performer;
 mod playhead;
 mod prepared;
+mod registers;
 mod render;
 mod shelf;
 mod shots;
@@ -51,7 +52,7 @@ mod units;
 
 pub use ftz::flush_denormals;
 pub use handover::{Command, Controls, PerformerEnd, Report};
-pub use instrument::Instrument;
+pub use instrument::{Instrument, Strings};
 pub use performer::Performer;
 pub use prepared::Prepared;
 pub use render::{Render, RenderError, RenderOptions};

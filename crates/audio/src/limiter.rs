@@ -58,11 +58,30 @@ impl Limiter {
         (self.delayed.len() - 1 + TruePeak::LAG) as u64
     }
 
+    /// Puts in the place of each frame the one that went in [`Self::latency`] frames before it, limited.
+    ///
+    /// # Real-time
+    /// Arithmetic on fixed arrays.
+    pub(crate) fn limit_all(&mut self, frames: &mut [[f32; 2]]) {
+        if self.rests() && self.peaks.may_pass(frames) {
+            for frame in &mut *frames {
+                let late = self.peaks.pass(*frame);
+                *frame = self.pass_on(late);
+            }
+            self.lowest.now += frames.len() as u64;
+        } else {
+            for frame in frames {
+                *frame = self.limit(*frame);
+            }
+        }
+    }
+
     /// Takes the next frame and gives the one that went in [`Self::latency`] frames ago.
     ///
     /// # Real-time
     /// Arithmetic on fixed arrays.
-    pub(crate) fn limit(&mut self, frame: [f32; 2]) -> [f32; 2] {
+    #[inline]
+    fn limit(&mut self, frame: [f32; 2]) -> [f32; 2] {
         let (frame, peak) = self.peaks.next(frame);
         let needed = if peak > AIM { AIM / peak } else { 1.0 };
         self.held = self.lowest.push(needed).min(self.held + self.release);
@@ -71,15 +90,32 @@ impl Limiter {
         let gain = (self.held * ONE as f32) as u32;
         self.sum = self.sum - u64::from(self.gains[self.at]) + u64::from(gain);
         self.gains[self.at] = gain;
-        self.delayed[self.at] = frame;
-        self.at = if self.at + 1 == self.delayed.len() { 0 } else { self.at + 1 };
-        let heard = self.delayed[self.at];
+        let heard = self.pass_on(frame);
         if self.sum == self.full {
             return heard;
         }
         #[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, reason = "a factor below one")]
         let factor = (self.sum as f64 / self.full as f64) as f32;
         heard.map(|sample| (sample * factor).clamp(-CEILING, CEILING))
+    }
+
+    /// Whether every gain held and remembered is one.
+    ///
+    /// # Real-time
+    /// Compares numbers.
+    fn rests(&self) -> bool {
+        self.sum == self.full && self.held >= 1.0 && self.lowest.length == 0
+    }
+
+    /// Takes `frame` into the delay and gives the one that leaves it.
+    ///
+    /// # Real-time
+    /// Moves numbers.
+    #[inline]
+    fn pass_on(&mut self, frame: [f32; 2]) -> [f32; 2] {
+        self.delayed[self.at] = frame;
+        self.at = if self.at + 1 == self.delayed.len() { 0 } else { self.at + 1 };
+        self.delayed[self.at]
     }
 }
 
@@ -101,6 +137,7 @@ impl SlidingLowest {
     ///
     /// # Real-time
     /// Each value is looked at twice at most, on average.
+    #[inline]
     fn push(&mut self, value: f32) -> f32 {
         if self.length > 0 && self.queue[self.first].0 + self.queue.len() as u64 <= self.now {
             self.first = self.place(1);
@@ -121,6 +158,7 @@ impl SlidingLowest {
     ///
     /// # Real-time
     /// Arithmetic only.
+    #[inline]
     fn place(&self, index: usize) -> usize {
         let place = self.first + index;
         if place < self.queue.len() { place } else { place - self.queue.len() }

@@ -2,12 +2,16 @@
 
 use crate::limiter::Limiter;
 use crate::smooth::{Smooth, frames};
+use crate::string::bank::BLOCK;
 use crate::units::{Decibels, Part};
 
 /// How long a gain takes to its new place: at least 50 ms, so that no change startles (hearing caution) or zips.
 const GAIN_RAMP_S: f64 = 0.05;
 /// How long the whole sound takes to open or close.
 pub(crate) const GATE_RAMP_S: f64 = 0.06;
+
+/// A block of each part, left and right, in the order of [`Part::ALL`].
+pub(crate) type Sounds = [[[f32; BLOCK]; 2]; Part::ALL.len()];
 
 /// The mixing desk.
 pub(crate) struct Mixer {
@@ -87,17 +91,41 @@ impl Mixer {
         self.gate.rests_at(0.0)
     }
 
-    /// One frame of the parts, in the order of [`Part::ALL`], mixed and limited.
+    /// The next frames of the parts that are `heard`, left and right in the order of [`Part::ALL`], mixed and limited
+    /// into `out`, which is at most [`BLOCK`] frames long.
     ///
     /// # Real-time
-    /// Arithmetic only.
-    pub(crate) fn mix(&mut self, parts: [[f32; 2]; Part::ALL.len()]) -> [f32; 2] {
-        let mut sum = [0.0_f32; 2];
-        for (gain, part) in self.parts.iter_mut().zip(parts) {
-            let gain = gain.next();
-            sum = [sum[0] + gain * part[0], sum[1] + gain * part[1]];
+    /// Arithmetic on fixed arrays.
+    pub(crate) fn mix(&mut self, parts: &Sounds, heard: [bool; Part::ALL.len()], out: &mut [[f32; 2]]) {
+        let frames = out.len().min(BLOCK);
+        let (mut sum, mut gains) = ([[0.0; BLOCK]; 2], [0.0; BLOCK]);
+        for ((gain, part), heard) in self.parts.iter_mut().zip(parts).zip(heard) {
+            gains.fill(1.0);
+            gain.apply(&mut gains[..frames]);
+            if heard {
+                add(part, &gains, &mut sum);
+            }
         }
-        let all = self.master.next() * self.mute.next() * self.gate.next();
-        self.limiter.limit(sum.map(|sample| sample * all))
+        gains.fill(1.0);
+        for gain in [&mut self.master, &mut self.mute, &mut self.gate] {
+            gain.apply(&mut gains[..frames]);
+        }
+        let [left, right] = &sum;
+        for (((frame, left), right), gain) in out.iter_mut().zip(left).zip(right).zip(&gains) {
+            *frame = [left * gain, right * gain];
+        }
+        self.limiter.limit_all(&mut out[..frames]);
+    }
+}
+
+/// Adds a part times `gains` to `sum`.
+///
+/// # Real-time
+/// Arithmetic on fixed arrays.
+fn add(part: &[[f32; BLOCK]; 2], gains: &[f32; BLOCK], sum: &mut [[f32; BLOCK]; 2]) {
+    for (sum, side) in sum.iter_mut().zip(part) {
+        for ((sum, gain), sample) in sum.iter_mut().zip(gains).zip(side) {
+            *sum += gain * sample;
+        }
     }
 }

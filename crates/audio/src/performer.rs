@@ -11,12 +11,13 @@ use sixrung_timeline::Frames;
 
 use crate::guitar::Guitar;
 use crate::handover::{PerformerEnd, Report};
-use crate::mixer::{GATE_RAMP_S, Mixer};
+use crate::mixer::{GATE_RAMP_S, Mixer, Sounds};
 use crate::playhead::Playhead;
 use crate::shelf::{PLACES, Shelf};
 use crate::shots::Shots;
 use crate::smooth::frames;
 use crate::string::bank::BLOCK;
+use crate::units::Part;
 
 /// Commands taken in one call: no sender can hold the audio thread up.
 const COMMANDS_A_CALL: usize = 64;
@@ -48,6 +49,8 @@ pub struct Performer {
     clicks: Shots<8>,
     recordings: Shots<2>,
     mixer: Mixer,
+    /// The parts of the block being made, left and right.
+    parts: Sounds,
     /// Where the frame made next is heard: the limiter's latency ahead of what has been put out.
     frame: u64,
     latency: u64,
@@ -72,6 +75,7 @@ impl Performer {
             clicks: Shots::new(),
             recordings: Shots::new(),
             mixer,
+            parts: [[[0.0; BLOCK]; 2]; Part::ALL.len()],
             frame: latency,
             latency,
             broken: false,
@@ -140,21 +144,22 @@ impl Performer {
     /// Arithmetic on fixed arrays.
     fn sound(&mut self, out: &mut [[f32; 2]]) {
         let frames = out.len().min(BLOCK);
-        let mut scratch = [[0.0_f32; BLOCK]; 6];
-        let [left, right, click_left, click_right, recorded_left, recorded_right] = &mut scratch;
-        self.guitar.fill(&self.shelf, &mut left[..frames], &mut right[..frames]);
-        self.clicks.add_into(&self.shelf, &mut click_left[..frames], &mut click_right[..frames]);
-        self.recordings.add_into(&self.shelf, &mut recorded_left[..frames], &mut recorded_right[..frames]);
-        for (index, frame) in out.iter_mut().enumerate().take(frames) {
-            let recorded = [recorded_left[index], recorded_right[index]];
-            let mut parts = [[click_left[index], click_right[index]], [left[index], right[index]], recorded];
-            if !parts.as_flattened().iter().sum::<f32>().is_finite() {
+        let mut heard = [false; Part::ALL.len()];
+        for ((part, [left, right]), heard) in Part::ALL.into_iter().zip(&mut self.parts).zip(&mut heard) {
+            let (left, right) = (&mut left[..frames], &mut right[..frames]);
+            *heard = match part {
+                Part::Click => self.clicks.fill(&self.shelf, left, right),
+                Part::Guitar => self.guitar.fill(&self.shelf, left, right),
+                Part::Recording => self.recordings.fill(&self.shelf, left, right),
+            };
+            let sound = left.iter().chain(right.iter());
+            if *heard && sound.fold(false, |found, sample| found | !sample.is_finite()) {
                 // Silence is a valid answer to anything that goes wrong.
                 self.broken = true;
-                parts = [[0.0; 2]; 3];
+                *heard = false;
             }
-            *frame = self.mixer.mix(parts);
         }
+        self.mixer.mix(&self.parts, heard, &mut out[..frames]);
     }
 
     /// # Real-time
@@ -207,6 +212,9 @@ impl Performer {
     /// Takes no lock, frees nothing.
     fn send_timelines_home(&mut self) {
         for place in (0_u8..).take(PLACES) {
+            if self.shelf.get(place).is_none() {
+                continue;
+            }
             let plays = self.playhead.is_some_and(|playhead| playhead.place == place);
             let sounds = self.guitar.reads(place) || self.clicks.reads(place) || self.recordings.reads(place);
             let idle = !plays && self.next != Some(place) && !sounds;

@@ -9,7 +9,7 @@ use crate::instrument::Instrument;
 use crate::string::attack::attack;
 use crate::string::excite::excitation;
 use crate::string::lanes::LANES;
-use crate::string::model::Loop;
+use crate::string::model::{Loop, Touch};
 use crate::{chuck, click};
 
 /// What happens at one moment of a timeline, its sounds looked up.
@@ -154,8 +154,8 @@ struct Workshop<'a> {
     instrument: &'a Instrument,
     voices: Vec<Voice>,
     tables: Vec<Box<[f32]>>,
-    plucks: BTreeMap<(u8, Pitch, bool), Option<u16>>,
-    attacks: BTreeMap<(u8, Pitch), u16>,
+    plucks: BTreeMap<(u8, Pitch, bool, Touch), Option<u16>>,
+    attacks: BTreeMap<(u8, Pitch, Touch), u16>,
     chucks: BTreeMap<u8, u16>,
 }
 
@@ -183,7 +183,11 @@ impl<'a> Workshop<'a> {
         let act = match kind {
             EventKind::Click(kind) => Act::Click { table: click::index(kind) },
             EventKind::Pluck { string, pitch, velocity, direction } => {
-                let voice = self.voice(string, pitch, direction)?;
+                let voice = self.voice(string, pitch, direction, Touch::Open)?;
+                Act::Pluck { string, voice, velocity: sane(velocity) }
+            }
+            EventKind::PalmMuted { string, pitch, velocity, direction } => {
+                let voice = self.voice(string, pitch, direction, Touch::Palm)?;
                 Act::Pluck { string, voice, velocity: sane(velocity) }
             }
             EventKind::Chuck { string, velocity, .. } => {
@@ -198,30 +202,30 @@ impl<'a> Workshop<'a> {
         (usize::from(string) < LANES).then_some(act)
     }
 
-    fn voice(&mut self, string: u8, pitch: Pitch, direction: Direction) -> Option<u16> {
-        let key = (string, pitch, direction == Direction::Up);
+    fn voice(&mut self, string: u8, pitch: Pitch, direction: Direction, touch: Touch) -> Option<u16> {
+        let key = (string, pitch, direction == Direction::Up, touch);
         if let Some(known) = self.plucks.get(&key) {
             return *known;
         }
-        let voice = self.new_voice(string, pitch, direction);
+        let voice = self.new_voice(string, pitch, direction, touch);
         self.plucks.insert(key, voice);
         voice
     }
 
-    fn new_voice(&mut self, string: u8, pitch: Pitch, direction: Direction) -> Option<u16> {
-        let (rate, character) = (f64::from(self.rate), self.instrument.character(string));
+    fn new_voice(&mut self, string: u8, pitch: Pitch, direction: Direction, touch: Touch) -> Option<u16> {
+        let (rate, character) = (f64::from(self.rate), self.instrument.character(string).touched(touch));
         let open = self.instrument.open(string).hertz();
-        let tuned = Loop::design(rate, pitch.hertz(), open, character)?;
+        let tuned = Loop::design(rate, pitch.hertz(), open, &character)?;
         let seed = u32::from(string) << 8 | u32::from(pitch.0);
-        let attack_table = match self.attacks.get(&(string, pitch)) {
+        let attack_table = match self.attacks.get(&(string, pitch, touch)) {
             Some(known) => *known,
             None => {
-                let table = self.keep(attack(rate, pitch.hertz(), open, character, seed));
-                self.attacks.insert((string, pitch), table);
+                let table = self.keep(attack(rate, pitch.hertz(), open, &character, seed));
+                self.attacks.insert((string, pitch, touch), table);
                 table
             }
         };
-        let table = self.keep(excitation(rate, tuned.period, character, direction, seed));
+        let table = self.keep(excitation(rate, tuned.period, &character, direction, seed));
         self.voices.push(Voice { tuned, excitation: table, attack: attack_table });
         u16::try_from(self.voices.len() - 1).ok()
     }
@@ -236,7 +240,7 @@ impl<'a> Workshop<'a> {
         table
     }
 
-    /// Keeps a table and says where. A timeline has at most 8 strings of 128 pitches, three tables each.
+    /// Keeps a table and says where. A timeline has at most 8 strings of 128 pitches, six tables each.
     fn keep(&mut self, samples: Box<[f32]>) -> u16 {
         self.tables.push(samples);
         u16::try_from(self.tables.len() - 1).unwrap_or(u16::MAX)

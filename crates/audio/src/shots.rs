@@ -1,6 +1,10 @@
 //! Prepared sounds played through once: clicks, chucks, the bright beginning of a note.
 
 use crate::shelf::{Shelf, TableRef};
+use crate::string::bank::BLOCK;
+
+/// A shot that has faded this far is over: 140 dB.
+const GONE: f32 = 1e-7;
 
 /// One table, sounding.
 #[derive(Clone, Copy, Debug)]
@@ -12,6 +16,8 @@ pub(crate) struct Shot {
     /// Gain on the left and the right.
     pub gains: [f32; 2],
     at: usize,
+    /// How far it has faded, 1 at first.
+    level: f32,
     decay: f32,
 }
 
@@ -21,7 +27,7 @@ impl Shot {
     /// # Real-time
     /// Copies numbers.
     pub(crate) fn new(table: TableRef, string: u8, gains: [f32; 2]) -> Self {
-        Self { table, string, gains, at: 0, decay: 1.0 }
+        Self { table, string, gains, at: 0, level: 1.0, decay: 1.0 }
     }
 }
 
@@ -64,6 +70,14 @@ impl<const N: usize> Shots<N> {
         self.slots = [None; N];
     }
 
+    /// Whether any sounds.
+    ///
+    /// # Real-time
+    /// Looks through `N` places.
+    pub(crate) fn any(&self) -> bool {
+        self.slots.iter().any(Option::is_some)
+    }
+
     /// Whether a shot still reads from shelf place `place`.
     ///
     /// # Real-time
@@ -72,29 +86,46 @@ impl<const N: usize> Shots<N> {
         self.slots.iter().flatten().any(|shot| shot.table.place == place)
     }
 
-    /// Adds the next frames to `left` and `right`.
+    /// Writes the next frames, at most [`BLOCK`], to `left` and `right`. Does nothing and says so when none sounds.
     ///
     /// # Real-time
     /// Reads prepared tables.
+    pub(crate) fn fill(&mut self, shelf: &Shelf, left: &mut [f32], right: &mut [f32]) -> bool {
+        let sounds = self.any();
+        if sounds {
+            left.fill(0.0);
+            right.fill(0.0);
+            self.add_into(shelf, left, right);
+        }
+        sounds
+    }
+
+    /// Adds the next frames, at most [`BLOCK`], to `left` and `right`.
+    ///
+    /// # Real-time
+    /// Reads prepared tables.
+    #[inline(always)]
     pub(crate) fn add_into(&mut self, shelf: &Shelf, left: &mut [f32], right: &mut [f32]) {
         for slot in &mut self.slots {
-            let Some(shot) = slot else { continue };
+            let Some(mut shot) = *slot else { continue };
             let table = shelf.table(shot.table);
             let rest = table.get(shot.at..).unwrap_or(&[]);
             if shot.decay < 1.0 {
-                for ((left, right), sample) in left.iter_mut().zip(right.iter_mut()).zip(rest) {
-                    *left += sample * shot.gains[0];
-                    *right += sample * shot.gains[1];
-                    shot.gains = shot.gains.map(|gain| gain * shot.decay);
+                let mut faded = [0.0; BLOCK];
+                let faded = &mut faded[..rest.len().min(left.len())];
+                for (faded, sample) in faded.iter_mut().zip(rest) {
+                    *faded = sample * shot.level;
+                    shot.level *= shot.decay;
                 }
+                add(faded, shot.gains[0], left);
+                add(faded, shot.gains[1], right);
             } else {
                 add(rest, shot.gains[0], left);
                 add(rest, shot.gains[1], right);
             }
             shot.at += left.len();
-            if shot.at >= table.len() || shot.gains.iter().all(|gain| gain.abs() < 1e-7) {
-                *slot = None;
-            }
+            let over = shot.at >= table.len() || shot.level < GONE;
+            *slot = if over { None } else { Some(shot) };
         }
     }
 }
@@ -103,6 +134,7 @@ impl<const N: usize> Shots<N> {
 ///
 /// # Real-time
 /// Arithmetic only.
+#[inline(always)]
 fn add(samples: &[f32], gain: f32, out: &mut [f32]) {
     for (out, sample) in out.iter_mut().zip(samples) {
         *out += sample * gain;

@@ -31,12 +31,27 @@ impl Smooth {
     ///
     /// # Real-time
     /// Arithmetic only.
-    pub(crate) fn next(&mut self) -> f32 {
+    fn next(&mut self) -> f32 {
         if self.frames_left > 0 {
             self.frames_left -= 1;
             self.value = if self.frames_left == 0 { self.target } else { self.value + self.step };
         }
         self.value
+    }
+
+    /// Multiplies the next frames by its values.
+    ///
+    /// # Real-time
+    /// Arithmetic only.
+    pub(crate) fn apply(&mut self, frames: &mut [f32]) {
+        if self.rests_at(1.0) {
+            return;
+        }
+        if self.frames_left == 0 {
+            frames.iter_mut().for_each(|frame| *frame *= self.value);
+        } else {
+            frames.iter_mut().for_each(|frame| *frame *= self.next());
+        }
     }
 
     /// Whether it rests at `value`.

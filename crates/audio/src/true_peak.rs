@@ -4,8 +4,12 @@
 //! hold what comes of them against another meter). Quiet stretches are not interpolated at all: where none of the
 //! twelve samples passes the ceiling over the interpolator's largest gain, nothing between them can.
 
+use std::array;
+
 /// Samples each point is made of.
 pub(crate) const TAPS: usize = 12;
+/// Frames kept: the taps, rounded up to a power of two.
+const RING: usize = 16;
 /// The points at a quarter and at a half of a sample; the other two are these two backwards.
 const PHASES: [[f32; TAPS]; 2] = [
     [
@@ -42,7 +46,10 @@ const LARGEST_GAIN: f32 = 2.03;
 
 /// Follows a stereo sound.
 pub(crate) struct TruePeak {
-    recent: [[f32; TAPS]; 2],
+    /// The last frames, in a ring.
+    recent: [[f32; 2]; RING],
+    /// Where the latest of them lies.
+    at: usize,
     /// Samples this loud or louder are worth a look.
     loud: f32,
     /// Frames for which one of them is among the recent.
@@ -55,7 +62,7 @@ impl TruePeak {
 
     /// A follower of silence that need not find what stays below `ceiling`.
     pub(crate) fn new(ceiling: f32) -> Self {
-        Self { recent: [[0.0; TAPS]; 2], loud: ceiling / LARGEST_GAIN, look: 0 }
+        Self { recent: [[0.0; 2]; RING], at: 0, loud: ceiling / LARGEST_GAIN, look: 0 }
     }
 
     /// Takes the next frame. Gives the frame of [`Self::LAG`] frames ago and the peak around it, from a sample before
@@ -63,18 +70,42 @@ impl TruePeak {
     ///
     /// # Real-time
     /// Arithmetic on fixed arrays.
+    #[inline]
     pub(crate) fn next(&mut self, frame: [f32; 2]) -> ([f32; 2], f32) {
-        for (recent, sample) in self.recent.iter_mut().zip(frame) {
-            recent.copy_within(1.., 0);
-            recent[TAPS - 1] = sample;
-        }
-        let loud = frame[0].abs().max(frame[1].abs()) >= self.loud;
-        self.look = if loud { TAPS } else { self.look.saturating_sub(1) };
-        let middle = self.recent.map(|recent| recent[TAPS - 1 - Self::LAG]);
+        let middle = self.pass(frame);
+        self.look = if self.is_loud(frame) { TAPS } else { self.look.saturating_sub(1) };
         if self.look == 0 {
             return (middle, 0.0);
         }
-        (middle, self.recent.iter().map(highest).fold(0.0, f32::max))
+        let before = |frames: usize| self.recent[(self.at + RING - frames) % RING];
+        let side = |side: usize| array::from_fn(|tap| before(TAPS - 1 - tap)[side]);
+        (middle, highest(&side(0)).max(highest(&side(1))))
+    }
+
+    /// Whether there is nothing to look at in `frames`, nor in what came before.
+    ///
+    /// # Real-time
+    /// Arithmetic only.
+    pub(crate) fn may_pass(&self, frames: &[[f32; 2]]) -> bool {
+        self.look == 0 && !frames.iter().fold(false, |found, frame| found | self.is_loud(*frame))
+    }
+
+    /// Takes a frame that need not be looked at and gives the frame of [`Self::LAG`] frames ago.
+    ///
+    /// # Real-time
+    /// Moves numbers.
+    #[inline]
+    pub(crate) fn pass(&mut self, frame: [f32; 2]) -> [f32; 2] {
+        self.at = (self.at + 1) % RING;
+        self.recent[self.at] = frame;
+        self.recent[(self.at + RING - Self::LAG) % RING]
+    }
+
+    /// # Real-time
+    /// Arithmetic only.
+    #[inline]
+    fn is_loud(&self, frame: [f32; 2]) -> bool {
+        (frame[0].abs() >= self.loud) | (frame[1].abs() >= self.loud)
     }
 }
 

@@ -8,7 +8,7 @@ use crate::clicks::{count_in_clicks, pass_clicks};
 use crate::event::{Event, EventKind};
 use crate::expect::{cues, expected_strokes};
 use crate::frames::TempoGrid;
-use crate::hand::Hands;
+use crate::hand::{Feel, Hands};
 use crate::timeline::{Between, Plan, Request, Timeline};
 
 /// Why a score can't be compiled.
@@ -39,6 +39,14 @@ impl std::error::Error for CompileError {}
 /// # Errors
 /// When the request's rate or count-in is out of range, or the score is empty.
 pub fn compile(lesson: &Lesson, score: &Score, request: &Request) -> Result<Plan, CompileError> {
+    compile_with(lesson, score, request, Feel::default())
+}
+
+/// As [`compile`], by hands as even as `feel` says.
+///
+/// # Errors
+/// As [`compile`].
+pub fn compile_with(lesson: &Lesson, score: &Score, request: &Request, feel: Feel) -> Result<Plan, CompileError> {
     if !(8_000..=192_000).contains(&request.rate) {
         return Err(CompileError::Rate(request.rate));
     }
@@ -57,7 +65,7 @@ pub fn compile(lesson: &Lesson, score: &Score, request: &Request) -> Result<Plan
         Between::Rest { bars } => (Tick::ZERO, Vec::new(), counted, last_bar.meter.bar() * u32::from(bars), count_in),
     };
     pass_clicks(score, grid, pass_at, &mut cycle_events);
-    play(lesson, score, grid, pass_at, &mut cycle_events);
+    play(lesson, score, grid, pass_at, feel, &mut cycle_events);
     let timeline = Timeline {
         id: request.id,
         grid,
@@ -74,7 +82,7 @@ pub fn compile(lesson: &Lesson, score: &Score, request: &Request) -> Result<Plan
 
 /// The hands' events. Whatever the last stroke of a pass left ringing rings through the rest; it is stopped when the
 /// next count-in begins, or else by the change to the first chord.
-fn play(lesson: &Lesson, score: &Score, grid: TempoGrid, pass_at: Tick, events: &mut Vec<Event>) {
+fn play(lesson: &Lesson, score: &Score, grid: TempoGrid, pass_at: Tick, feel: Feel, events: &mut Vec<Event>) {
     let last = score.slots.last().and_then(|slot| slot.shape);
     let held = if pass_at == Tick::ZERO { last } else { None };
     if pass_at != Tick::ZERO {
@@ -82,7 +90,7 @@ fn play(lesson: &Lesson, score: &Score, grid: TempoGrid, pass_at: Tick, events: 
         let stop = |string| Event { at: Tick::ZERO, delay_ns: 0, kind: EventKind::Damp { string } };
         events.extend(strings.map(stop));
     }
-    let mut hands = Hands::new(score, &lesson.tuning, grid, pass_at, held);
+    let mut hands = Hands::new(score, &lesson.tuning, grid, pass_at, feel).holding(held);
     for slot in &score.slots {
         hands.play(slot, events);
     }
@@ -94,7 +102,7 @@ fn by_time(mut events: Vec<Event>, grid: TempoGrid) -> Vec<Event> {
         let order = match event.kind {
             EventKind::Damp { .. } => 0,
             EventKind::Click(_) => 1,
-            EventKind::Pluck { .. } | EventKind::Chuck { .. } => 2,
+            EventKind::Pluck { .. } | EventKind::PalmMuted { .. } | EventKind::Chuck { .. } => 2,
         };
         (grid.nanoseconds(event.at) + u64::from(event.delay_ns), order)
     });

@@ -29,6 +29,17 @@ pub enum EventKind {
         /// Which way the hand goes.
         direction: Direction,
     },
+    /// A string is plucked while the edge of the palm lies on it at the bridge: short and dull, but with a pitch.
+    PalmMuted {
+        /// Index in written order, 0 the heaviest.
+        string: u8,
+        /// What it sounds, capo included.
+        pitch: Pitch,
+        /// 0 to 1.
+        velocity: f32,
+        /// Which way the hand goes.
+        direction: Direction,
+    },
     /// A deadened string is struck.
     Chuck {
         /// Index in written order, 0 the heaviest.

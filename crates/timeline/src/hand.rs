@@ -12,12 +12,32 @@ const SWEEP_PERCENT: u64 = 7;
 const SWEEP_MIN_NS: u64 = 10_000_000;
 const SWEEP_MAX_NS: u64 = 40_000_000;
 
-/// Velocities, upstrokes at 0.75 (2.5 dB softer) and a variation of ± 5 %: design choices of ours.
+/// Velocities, upstrokes at 0.75 (2.5 dB softer): design choices of ours.
 const PLAIN: f32 = 0.7;
 const ACCENT: f32 = 0.9;
 const SOFT: f32 = 0.5;
 const UP: f32 = 0.75;
-const VARIATION: f32 = 0.05;
+
+/// How even the hands are. Only how loud each string is varies: when it sounds is exact.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Feel {
+    /// By which share of itself a string's loudness varies either way, 0 (not at all) to 0.5.
+    pub unevenness: f32,
+    /// Another number, another unevenness.
+    pub seed: u64,
+}
+
+impl Feel {
+    /// Every stroke as loud as the next.
+    pub const EVEN: Self = Self { unevenness: 0.0, seed: 0 };
+}
+
+impl Default for Feel {
+    /// ± 5 %, a design choice of ours.
+    fn default() -> Self {
+        Self { unevenness: 0.05, seed: 0 }
+    }
+}
 
 /// The hands going through a score, `offset` ticks late.
 pub(crate) struct Hands<'a> {
@@ -26,15 +46,21 @@ pub(crate) struct Hands<'a> {
     shapes: Vec<Vec<Option<Pitch>>>,
     grid: TempoGrid,
     offset: Tick,
+    feel: Feel,
     /// The shape held.
     held: Option<usize>,
 }
 
 impl<'a> Hands<'a> {
-    /// Hands that hold the shape `held`.
-    pub(crate) fn new(score: &Score, tuning: &'a Tuning, grid: TempoGrid, offset: Tick, held: Option<usize>) -> Self {
+    /// Hands that hold no shape yet.
+    pub(crate) fn new(score: &Score, tuning: &'a Tuning, grid: TempoGrid, offset: Tick, feel: Feel) -> Self {
         let shapes = score.shapes.iter().map(|shape| shape.pitches(tuning, score.capo)).collect();
-        Self { tuning, shapes, grid, offset, held }
+        Self { tuning, shapes, grid, offset, feel, held: None }
+    }
+
+    /// The same hands, the shape `held` in the one.
+    pub(crate) fn holding(self, held: Option<usize>) -> Self {
+        Self { held, ..self }
     }
 
     /// Plays a slot.
@@ -85,7 +111,7 @@ impl<'a> Hands<'a> {
     fn sweep(&self, slot: &Slot, strings: &[(usize, Pitch)], events: &mut Vec<Event>) {
         let direction = slot.stroke.direction;
         for (place, &(string, pitch)) in strings.iter().enumerate() {
-            let velocity = velocity(slot, string);
+            let velocity = self.velocity(slot, string);
             let kind = EventKind::Pluck { string: index(string), pitch, velocity, direction };
             events.push(self.swept_event(slot, place, strings.len(), kind));
         }
@@ -102,7 +128,7 @@ impl<'a> Hands<'a> {
             strings.reverse();
         }
         for (place, &string) in strings.iter().enumerate() {
-            let kind = EventKind::Chuck { string: index(string), velocity: velocity(slot, string), direction };
+            let kind = EventKind::Chuck { string: index(string), velocity: self.velocity(slot, string), direction };
             events.push(self.swept_event(slot, place, strings.len(), kind));
         }
     }
@@ -112,6 +138,19 @@ impl<'a> Hands<'a> {
         let delay = sweep * place as u64 / (strings.max(2) - 1) as u64;
         let delay_ns = u32::try_from(delay).expect("a sweep is at most 40 ms");
         Event { at: self.offset + slot.at, delay_ns, kind }
+    }
+
+    fn velocity(&self, slot: &Slot, string: usize) -> f32 {
+        let loud = match slot.stroke.dynamic {
+            Dynamic::Soft => SOFT,
+            Dynamic::Plain => PLAIN,
+            Dynamic::Accent => ACCENT,
+        };
+        let direction = match slot.stroke.direction {
+            Direction::Down => 1.0,
+            Direction::Up => UP,
+        };
+        loud * direction * (1.0 + self.feel.unevenness.clamp(0.0, 0.5) * unevenness(self.feel.seed, slot.at, string))
     }
 }
 
@@ -131,22 +170,10 @@ fn swept(mut sounding: Vec<(usize, Pitch)>, direction: Direction) -> Vec<(usize,
     sounding
 }
 
-fn velocity(slot: &Slot, string: usize) -> f32 {
-    let loud = match slot.stroke.dynamic {
-        Dynamic::Soft => SOFT,
-        Dynamic::Plain => PLAIN,
-        Dynamic::Accent => ACCENT,
-    };
-    let direction = match slot.stroke.direction {
-        Direction::Down => 1.0,
-        Direction::Up => UP,
-    };
-    loud * direction * (1.0 + VARIATION * unevenness(slot.at, string))
-}
-
-/// From −1 to 1, the same for the same place and string: the bits of their SplitMix64 hash (Steele, Lea & Flood 2014).
-fn unevenness(at: Tick, string: usize) -> f32 {
-    let mut bits = (u64::from(at.0) << 8 | string as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+/// From −1 to 1, the same for the same seed, place and string: the bits of their SplitMix64 hash (Steele, Lea & Flood
+/// 2014).
+fn unevenness(seed: u64, at: Tick, string: usize) -> f32 {
+    let mut bits = (u64::from(at.0) << 8 | string as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15) ^ seed;
     bits = (bits ^ (bits >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
     bits = (bits ^ (bits >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
     let upper = ((bits ^ (bits >> 31)) >> 48) as u16;

@@ -39,11 +39,12 @@ mod hand;
 mod timeline;
 
 pub use clicks::default_count_in_bars;
-pub use compile::{CompileError, compile};
+pub use compile::{CompileError, compile, compile_with};
 pub use cursor::Cursor;
 pub use event::{ClickKind, Cue, Event, EventKind, ExpectedStroke};
 pub use expect::expected_seconds;
 pub use frames::{FineFrames, Frames, TempoGrid};
+pub use hand::Feel;
 /// The words of the lesson that events are written in, so that the performer needs no lesson.
 pub use sixrung_lesson::{Direction, Pitch, Tempo, Tick};
 pub use timeline::{Between, Plan, Request, Timeline};

@@ -21,8 +21,8 @@ const LEVEL: f32 = 1.4;
 /// The samples of the beginning of a note of `f0` hertz, at full velocity; empty when the rate can't carry it.
 pub(crate) fn attack(rate: f64, f0: f64, open: f64, character: &Character, seed: u32) -> Box<[f32]> {
     let bright = Character {
-        t60_s: T60_S.0,
-        treble_t60_s: T60_S.1,
+        t60_s: T60_S.0.min(character.t60_s),
+        treble_t60_s: T60_S.1.min(character.treble_t60_s),
         excitation_hz: BRIGHTER * character.excitation_hz,
         ..*character
     };

@@ -1,9 +1,9 @@
 //! Eight strings side by side.
 //!
 //! A string's filters are recursions that each wait for their last result; eight in step hide that wait. Everything is
-//! laid out lane by lane, so that the compiler runs the lanes in vector registers.
-
-use std::array;
+//! laid out lane by lane, so that the compiler runs the lanes in vector registers. What comes back from the delay lines
+//! is collected for a whole run of frames at once: as long as no run is longer than the shortest loop, nothing in it
+//! depends on what the run itself puts in.
 
 use super::lanes::{LANES, Lanes};
 use super::model::{ALLPASSES, Loop};
@@ -60,11 +60,11 @@ pub(crate) struct Bank {
 impl Bank {
     /// A silent bank for strings with periods up to `longest` samples.
     pub(crate) fn new(longest: usize) -> Self {
-        let length = (longest + 1).next_power_of_two();
+        let length = (longest + BLOCK).next_power_of_two();
         Self {
             rows: vec![Lanes::ZERO; length].into(),
             write: 0,
-            delay: [1; LANES],
+            delay: [BLOCK; LANES],
             input: Lanes::ZERO,
             feedback: Lanes::ZERO,
             allpass: [Lanes::ZERO; ALLPASSES],
@@ -110,7 +110,7 @@ impl Bank {
     /// Clears one period of a delay line and copies a few numbers.
     pub(crate) fn strike(&mut self, lane: usize, tuned: &Loop, strike: Strike) {
         self.clear(lane);
-        if tuned.delay >= self.rows.len() {
+        if tuned.delay + BLOCK > self.rows.len() {
             return;
         }
         let mask = self.rows.len() - 1;
@@ -149,6 +149,7 @@ impl Bank {
         for lanes in &mut self.last {
             lanes[lane] = 0.0;
         }
+        self.delay[lane] = BLOCK;
         self.gain[lane] = 0.0;
         self.decay[lane] = 1.0;
         self.picks[lane] = None;
@@ -157,20 +158,20 @@ impl Bank {
         self.active[lane] = false;
     }
 
-    /// Adds the next frames of all lanes, at most [`BLOCK`], to `left` and `right`, each lane weighted as given.
+    /// Adds the next frames of all lanes, at most [`BLOCK`], to `out`.
     ///
     /// # Real-time
     /// Arithmetic on fixed arrays.
-    pub(crate) fn add_into(&mut self, shelf: &Shelf, weights: &[Lanes; 2], left: &mut [f32], right: &mut [f32]) {
+    #[inline(always)]
+    pub(crate) fn add_into(&mut self, shelf: &Shelf, out: &mut [Lanes]) {
         if !self.any_sounds() {
             return;
         }
-        let frames = left.len().min(BLOCK);
+        let frames = out.len().min(BLOCK);
         self.pick_up(shelf, frames);
-        for index in 0..frames {
-            let sound = self.step(index);
-            left[index] += (sound * weights[0]).sum();
-            right[index] += (sound * weights[1]).sum();
+        let mut done = 0;
+        while done < frames {
+            done += self.run(done, &mut out[done..frames]);
         }
         if self.feeding {
             self.feed = [Lanes::ZERO; BLOCK];
@@ -178,30 +179,50 @@ impl Bank {
         }
     }
 
-    /// Runs every lane for one frame.
+    /// Runs every lane for as many frames of `out`, `done` frames into the block, as no loop comes round and nothing
+    /// wraps around; says how many, at least one.
     ///
     /// # Real-time
     /// Arithmetic on fixed arrays.
-    #[inline]
-    fn step(&mut self, index: usize) -> Lanes {
-        let mask = self.rows.len() - 1;
-        let mut wave =
-            Lanes(array::from_fn(|lane| self.rows[self.write.wrapping_sub(self.delay[lane]) & mask].0[lane]));
-        wave = self.input * wave + self.feedback * self.last[0];
-        for stage in 0..ALLPASSES {
-            let (a, before, after) = (self.allpass[stage], self.last[stage], self.last[stage + 1]);
-            self.last[stage] = wave;
-            // (a·x + x₁) first: only the last product has to wait for the frame before.
-            wave = (a * wave + before) - a * after;
+    #[inline(always)]
+    fn run(&mut self, done: usize, out: &mut [Lanes]) -> usize {
+        let length = self.rows.len();
+        let from = self.delay.map(|delay| self.write.wrapping_sub(delay) & (length - 1));
+        let shortest = self.delay.into_iter().fold(out.len(), usize::min);
+        let count = from.into_iter().fold(shortest, |count, from| count.min(length - from)).min(length - self.write);
+        let (before, rest) = self.rows.split_at_mut(self.write);
+        let (sent, after) = rest.split_at_mut(count);
+        // A slice a lane, all as long as each other, so that nothing needs to be checked within the loop.
+        let lines: [&[Lanes]; LANES] = from.map(|from| match from.checked_sub(self.write + count) {
+            Some(from) => &after[from..from + count],
+            None => &before[from..from + count],
+        });
+        let Self { input, feedback, allpass, decay, .. } = *self;
+        let (mut last, mut gain, mut peak) = (self.last, self.gain, self.peak);
+        let feed = &self.feed[done..done + count];
+        let [a, b, c, d, e, f, g, h] = lines.map(<[Lanes]>::iter);
+        let returned = a.zip(b).zip(c.zip(d)).zip(e.zip(f).zip(g.zip(h)));
+        for (((returned, feed), sent), out) in returned.zip(feed).zip(sent).zip(out) {
+            let (((a, b), (c, d)), ((e, f), (g, h))) = returned;
+            let returned = Lanes([a[0], b[1], c[2], d[3], e[4], f[5], g[6], h[7]]);
+            let mut wave = input * returned + feedback * last[0];
+            for stage in 0..ALLPASSES {
+                let (a, before, after) = (allpass[stage], last[stage], last[stage + 1]);
+                last[stage] = wave;
+                // (a·x + x₁) first: only the last product has to wait for the frame before.
+                wave = (a * wave + before) - a * after;
+            }
+            last[ALLPASSES] = wave;
+            wave += *feed;
+            *sent = wave;
+            wave *= gain;
+            gain *= decay;
+            peak = peak.peak(wave);
+            *out += wave;
         }
-        self.last[ALLPASSES] = wave;
-        wave += self.feed[index];
-        self.rows[self.write & mask] = wave;
-        self.write = self.write.wrapping_add(1);
-        wave *= self.gain;
-        self.gain *= self.decay;
-        self.peak = self.peak.peak(wave);
-        wave
+        (self.last, self.gain, self.peak) = (last, gain, peak);
+        self.write = (self.write + count) & (length - 1);
+        count
     }
 
     /// Lays the next `frames` of every excitation ready.

@@ -18,8 +18,6 @@ const RAMP_S: f64 = 0.003;
 const HIGHEST_HZ: f64 = 9000.0;
 /// A pick is not a point: partials with a node under it keep this share of their power (fitted, see `tests/sound`).
 const PICK_WIDTH: f64 = 0.02;
-/// Above its corner the pluck falls by 12 dB an octave times this (fitted to recorded strings, see `tests/sound`).
-const FALL: f64 = 0.65;
 /// Root mean square of the string's first periods at full velocity: six of them stay below full scale.
 const LEVEL: f64 = 0.07;
 
@@ -59,7 +57,7 @@ fn levels(f0: f64, rate: f64, character: &Character, direction: Direction) -> Ve
             let ratio = k * f0 / character.excitation_hz;
             let edge = k * f0 / soft_edge;
             ((PI * character.pick * k).sin().powi(2) + PICK_WIDTH).sqrt()
-                / (1.0 + ratio * ratio).powf(FALL)
+                / (1.0 + ratio * ratio).powf(character.fall)
                 / (1.0 + edge * edge).sqrt()
         })
         .collect()

@@ -34,14 +34,14 @@ impl Lanes {
         self.zip(other, |a, b| if b.abs() > a { b.abs() } else { a })
     }
 
-    /// All lanes together.
+    /// The lanes with even and with odd numbers together.
     ///
     /// # Real-time
     /// Arithmetic only.
     #[inline(always)]
-    pub(crate) fn sum(self) -> f32 {
+    pub(crate) fn sums_in_turn(self) -> [f32; 2] {
         let [a, b, c, d, e, f, g, h] = self.0;
-        ((a + e) + (b + f)) + ((c + g) + (d + h))
+        [(a + e) + (c + g), (b + f) + (d + h)]
     }
 }
 

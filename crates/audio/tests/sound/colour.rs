@@ -1,7 +1,7 @@
 //! How a string sounds: brightness, attack, decay.
 
 use realfft::RealFftPlanner;
-use sixrung_timeline::{Direction, Event, EventKind, Tick};
+use sixrung_timeline::{Direction, Event, EventKind, Pitch, Tick};
 
 use crate::hand_made::{OPEN, pluck, timeline};
 use crate::played::Played;
@@ -87,4 +87,32 @@ fn a_chuck_is_short_and_bright() {
         assert!(fall > 33.0, "string {string} falls by {fall:.0} dB in 120 ms");
         assert!(centroid(&sound, 0) > 1200.0, "string {string}: {:.0} Hz", centroid(&sound, 0));
     }
+}
+
+/// A design choice of ours after recorded palm-muted notes: over within a second, and duller than the open string.
+#[test]
+fn under_a_palm_a_string_is_short_and_dull_but_keeps_its_pitch() {
+    for (index, key) in OPEN.into_iter().enumerate() {
+        let (number, pitch) = (u8::try_from(index).expect("six"), Pitch(key));
+        let kind = EventKind::PalmMuted { string: number, pitch, velocity: 0.8, direction: Direction::Down };
+        let (muted, open) = (sound_of(Event { at: Tick::ZERO, delay_ns: 0, kind }), string(index, 0.8));
+        let fall = |sound: &[f32]| 10.0 * (power(&sound[4_800..9_600]) / power(&sound[28_800..33_600])).log10();
+        assert!(fall(&muted) > 25.0 && fall(&muted) > 3.0 * fall(&open), "string {index}: {:.0} dB", fall(&muted));
+        assert!(centroid(&muted, 0) < 0.9 * centroid(&open, 0), "string {index}");
+        assert!(power(&muted[..4_800]) > 0.2 * power(&open[..4_800]), "string {index} is still heard");
+        let (at_pitch, beside) = (level_at(&muted, pitch.hertz()), level_at(&muted, pitch.hertz() * 1.12));
+        assert!(at_pitch > 3.0 * beside, "string {index}: {at_pitch} at its pitch, {beside} a tone above");
+    }
+}
+
+/// The level of one frequency over the first half second, by Hann window.
+fn level_at(sound: &[f32], hertz: f64) -> f64 {
+    let (mut re, mut im) = (0.0, 0.0);
+    for (index, sample) in sound.iter().take(RATE as usize / 2).enumerate() {
+        let window = (std::f64::consts::PI * index as f64 / f64::from(RATE / 2)).sin().powi(2);
+        let angle = std::f64::consts::TAU * hertz * index as f64 / f64::from(RATE);
+        re += window * f64::from(*sample) * angle.cos();
+        im += window * f64::from(*sample) * angle.sin();
+    }
+    re.hypot(im)
 }

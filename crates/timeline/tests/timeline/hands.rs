@@ -1,8 +1,8 @@
 //! Strokes string by string. The rules are design choices of ours, after strums measured in an open data set
 //! (third-party note) and common practice.
 
-use sixrung_lesson::Pitch;
-use sixrung_timeline::{Between, Event, EventKind, Plan, Request};
+use sixrung_lesson::{Arrangement, Pitch, Stretch, layout};
+use sixrung_timeline::{Between, Event, EventKind, Feel, Plan, Request, compile_with};
 
 use crate::support::{compiled, demos, lesson, nanoseconds, request};
 
@@ -22,7 +22,7 @@ fn told(plan: &Plan) -> String {
         EventKind::Click(_) => String::new(),
         EventKind::Damp { string } => format!("!{}", 6 - string),
         EventKind::Chuck { string, .. } => format!("x{}", 6 - string),
-        EventKind::Pluck { string, .. } => format!("{}", 6 - string),
+        EventKind::Pluck { string, .. } | EventKind::PalmMuted { string, .. } => format!("{}", 6 - string),
     };
     let slot = |events: &Vec<&Event>| {
         let sweep = events.iter().map(|event| event.delay_ns).max().unwrap_or(0) / 1000;
@@ -105,6 +105,27 @@ fn accents_are_louder_soft_strokes_softer_and_upstrokes_two_to_three_db_below() 
         assert!((-3.0..=-2.0).contains(&decibels), "upstroke at {decibels} dB");
     }
     assert!(mean(4) < mean(0) && mean(0) < mean(2));
+}
+
+#[test]
+fn the_unevenness_is_the_seeds_and_can_be_taken_away() {
+    let strokes = "D D D D D D D D";
+    let lesson = lesson("tempo: 120,", "eighths", strokes, strokes, r#"(chord: "G", pattern: "p")"#);
+    let score = layout(&lesson, &Stretch::Whole, &Arrangement::default()).expect("a checked lesson can be laid out");
+    let velocities = |feel: Feel| -> Vec<f32> {
+        let plan = compile_with(&lesson, &score, &request(120.0), feel).expect("the request is in range");
+        let velocity = |event: &Event| match event.kind {
+            EventKind::Pluck { velocity, .. } => Some(velocity),
+            _ => None,
+        };
+        plan.timeline.cycle_events.iter().filter_map(velocity).collect()
+    };
+    let even = velocities(Feel::EVEN);
+    assert!(even.len() == 48 && even.iter().all(|velocity| *velocity == even[0]));
+    let (one, other) = (Feel::default(), Feel { seed: 7, ..Feel::default() });
+    assert_eq!(velocities(one), velocities(one));
+    assert_ne!(velocities(one), velocities(other));
+    assert!(velocities(other).iter().all(|velocity| (velocity / even[0] - 1.0).abs() <= 0.0501));
 }
 
 #[test]
