@@ -16,6 +16,7 @@ use crate::playhead::Playhead;
 use crate::shelf::{PLACES, Shelf};
 use crate::shots::Shots;
 use crate::smooth::frames;
+use crate::song::Songs;
 use crate::string::bank::BLOCK;
 use crate::units::Part;
 
@@ -48,6 +49,7 @@ pub struct Performer {
     guitar: Guitar,
     clicks: Shots<8>,
     recordings: Shots<2>,
+    songs: Songs,
     mixer: Mixer,
     /// The parts of the block being made, left and right.
     parts: Sounds,
@@ -74,6 +76,7 @@ impl Performer {
             guitar: Guitar::new(rate),
             clicks: Shots::new(),
             recordings: Shots::new(),
+            songs: Songs::default(),
             mixer,
             parts: [[[0.0; BLOCK]; 2]; Part::ALL.len()],
             frame: latency,
@@ -151,6 +154,7 @@ impl Performer {
                 Part::Click => self.clicks.fill(&self.shelf, left, right),
                 Part::Guitar => self.guitar.fill(&self.shelf, left, right),
                 Part::Recording => self.recordings.fill(&self.shelf, left, right),
+                Part::Song => self.songs.fill(&self.shelf, left, right),
             };
             let sound = left.iter().chain(right.iter());
             if *heard && sound.fold(false, |found, sample| found | !sample.is_finite()) {
@@ -203,6 +207,7 @@ impl Performer {
         self.guitar.silence();
         self.clicks.clear();
         self.recordings.clear();
+        self.songs.clear();
     }
 
     /// Sends every timeline home that neither plays nor waits nor is heard any more. One that can't be sent now stays
@@ -217,6 +222,7 @@ impl Performer {
             }
             let plays = self.playhead.is_some_and(|playhead| playhead.place == place);
             let sounds = self.guitar.reads(place) || self.clicks.reads(place) || self.recordings.reads(place);
+            let sounds = sounds || self.songs.reads(place);
             let idle = !plays && self.next != Some(place) && !sounds;
             if !idle {
                 continue;

@@ -93,8 +93,8 @@ impl Playhead {
                 let segment = self
                     .cycle
                     .map_or(0, |cycle| u64::from(timeline.intro.0) + cycle * u64::from(cycle_ticks(timeline.cycle)));
-                let on_time = timeline.grid.frame(self.start, segment + u64::from(step.at.0)).0 + step.delay;
-                on_time.min(end)
+                let on_tick = timeline.grid.frame(self.start, segment + u64::from(step.at.0)).0;
+                on_tick.saturating_add_signed(step.delay).min(end)
             }
             None => end,
         };

@@ -2,10 +2,12 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::Arc;
 
 use sixrung_timeline::{Direction, Event, EventKind, Pitch, Tempo, TempoGrid, Tick, Timeline};
 
 use crate::instrument::Instrument;
+use crate::song::Song;
 use crate::string::attack::attack;
 use crate::string::excite::excitation;
 use crate::string::lanes::LANES;
@@ -17,8 +19,8 @@ use crate::{chuck, click};
 pub(crate) struct Step {
     /// Tick from the start of its segment.
     pub at: Tick,
-    /// Frames after that tick.
-    pub delay: u64,
+    /// Frames after that tick; before it when negative.
+    pub delay: i64,
     /// What happens.
     pub act: Act,
 }
@@ -36,6 +38,8 @@ pub(crate) enum Act {
     Damp { string: u8 },
     /// Plays a recording's table.
     Recording { table: u16 },
+    /// Plays the learner's own recording, from a frame of it on.
+    Song { from: usize },
 }
 
 /// One string at one pitch, struck one way.
@@ -56,6 +60,7 @@ pub struct Prepared {
     cycle: Box<[Step]>,
     voices: Vec<Voice>,
     tables: Vec<Box<[f32]>>,
+    song: Option<Arc<Song>>,
 }
 
 impl Prepared {
@@ -67,7 +72,7 @@ impl Prepared {
         let intro = workshop.steps(&timeline, &timeline.intro_events);
         let cycle = workshop.steps(&timeline, &timeline.cycle_events);
         let Workshop { voices, tables, .. } = workshop;
-        Self { timeline, intro, cycle, voices, tables }
+        Self { timeline, intro, cycle, voices, tables, song: None }
     }
 
     /// A mono recording at `rate` frames a second, to be played once, on both sides, under `id`. Its gain is that of
@@ -97,7 +102,37 @@ impl Prepared {
             cycle: Box::new([Step { at: Tick::ZERO, delay: 0, act: Act::Recording { table: 0 } }]),
             voices: Vec::new(),
             tables: vec![samples.into_iter().map(sane).collect()],
+            song: None,
         }
+    }
+
+    /// The same, with the learner's own recording in every pass: its first frame after the lead is heard on the pass's
+    /// first frame. Where nothing comes before the pass, the lead is left out.
+    #[must_use]
+    pub fn with_song(mut self, song: Arc<Song>) -> Self {
+        let Timeline { grid, pass_at, .. } = self.timeline;
+        let lead = song.lead();
+        let step = if pass_at == Tick::ZERO {
+            Step { at: pass_at, delay: 0, act: Act::Song { from: lead } }
+        } else {
+            Step { at: pass_at, delay: -i64::try_from(lead).unwrap_or(i64::MAX), act: Act::Song { from: 0 } }
+        };
+        #[expect(clippy::cast_precision_loss, reason = "frames of a pass")]
+        let seconds = |step: &Step| grid.seconds(step.at) + step.delay as f64 / f64::from(grid.rate());
+        let mut steps = std::mem::take(&mut self.cycle).into_vec();
+        let place = steps.partition_point(|other| seconds(other) < seconds(&step));
+        steps.insert(place, step);
+        self.cycle = steps.into_boxed_slice();
+        self.song = Some(song);
+        self
+    }
+
+    /// The learner's own recording, if it has one.
+    ///
+    /// # Real-time
+    /// Reads a pointer.
+    pub(crate) fn song(&self) -> Option<&Song> {
+        self.song.as_deref()
     }
 
     /// The timeline it plays.
@@ -176,7 +211,7 @@ impl<'a> Workshop<'a> {
 
     fn step(&mut self, event: &Event) -> Option<Step> {
         let delay = (u64::from(event.delay_ns) * u64::from(self.rate) + 500_000_000) / 1_000_000_000;
-        Some(Step { at: event.at, delay, act: self.act(event.kind)? })
+        Some(Step { at: event.at, delay: i64::try_from(delay).unwrap_or(i64::MAX), act: self.act(event.kind)? })
     }
 
     fn act(&mut self, kind: EventKind) -> Option<Act> {
@@ -196,7 +231,7 @@ impl<'a> Workshop<'a> {
             EventKind::Damp { string } => Act::Damp { string },
         };
         let string = match act {
-            Act::Click { .. } | Act::Recording { .. } => 0,
+            Act::Click { .. } | Act::Recording { .. } | Act::Song { .. } => 0,
             Act::Pluck { string, .. } | Act::Chuck { string, .. } | Act::Damp { string } => string,
         };
         (usize::from(string) < LANES).then_some(act)

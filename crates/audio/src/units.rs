@@ -34,11 +34,13 @@ pub enum Part {
     Guitar,
     /// A recording played once.
     Recording,
+    /// The learner's own recording of the song.
+    Song,
 }
 
 impl Part {
     /// Every part, in mixing order.
-    pub const ALL: [Self; 3] = [Self::Click, Self::Guitar, Self::Recording];
+    pub const ALL: [Self; 4] = [Self::Click, Self::Guitar, Self::Recording, Self::Song];
 
     /// Its place in [`Self::ALL`].
     ///
@@ -49,6 +51,7 @@ impl Part {
             Self::Click => 0,
             Self::Guitar => 1,
             Self::Recording => 2,
+            Self::Song => 3,
         }
     }
 }

@@ -44,7 +44,7 @@ mod watch;
 pub use backend::{Room, SimulatedConfig, Simulation};
 pub use clock::{ClockMap, Gap};
 pub use config::{Choice, Config, DEFAULT_BUFFER, InputChoice, OutputChoice, Pick};
-pub use decode::{DecodeError, Recording, decode};
+pub use decode::{DecodeError, Recording, StereoRecording, decode, decode_stereo};
 pub use event::{Event, Opened, Port, Status, Which, Why};
 pub use list::{Device, Devices, ListError, list};
 pub use reader::{Chunk, InputReader, PlayedChunk};

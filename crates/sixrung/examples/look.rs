@@ -91,6 +91,12 @@ fn pictures() -> Vec<Picture> {
         ("page-chords-dark", DRAWN, 1.0, with(sample::playing(), dark), Some(sample::pages::chords_in_turn())),
         ("page-chords-small", (960.0, 600.0), 1.0, sample::playing(), Some(sample::pages::chords_in_turn())),
         ("page-chords-done", DRAWN, 1.0, sample::playing(), Some(sample::pages::chords_done())),
+        ("page-song", DRAWN, 1.0, sample::playing(), Some(sample::pages::song())),
+        ("page-song-dark", DRAWN, 1.0, with(sample::playing(), dark), Some(sample::pages::song())),
+        ("page-song-small", (960.0, 600.0), 1.0, sample::playing(), Some(sample::pages::song())),
+        ("page-song-empty", DRAWN, 1.0, sample::playing(), Some(sample::pages::song_empty())),
+        ("page-song-reading", DRAWN, 1.0, with(sample::playing(), dark), Some(sample::pages::song_reading())),
+        ("page-song-unread", DRAWN, 1.0, sample::playing(), Some(sample::pages::song_unread())),
         ("page-look", DRAWN, 1.0, sample::playing(), Some(sample::pages::look())),
     ]
 }

@@ -1,6 +1,6 @@
 //! The window: reads keys, draws what the studio shows, hands wishes back.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
@@ -12,7 +12,7 @@ use sixrung_practice::{Moment, UtcOffset};
 use crate::cli::WindowArgs;
 use crate::library::{DEMOS, Source};
 use crate::pages::{PageView, page_ui};
-use crate::stand::{Intent, LessonSource, stand_ui};
+use crate::stand::{Intent, LessonSource, Page, SongWish, stand_ui};
 use crate::studio::Studio;
 
 /// While something moves, frames come this far apart: 60 a second.
@@ -27,6 +27,8 @@ const RESTING: Duration = Duration::from_secs(1);
 const SIZE: [f32; 2] = [1280.0, 800.0];
 /// The smallest window everything fits into.
 const LEAST: [f32; 2] = [960.0, 600.0];
+/// How the names of recordings end.
+const SOUND_FILES: [&str; 6] = ["wav", "flac", "ogg", "oga", "mp3", "wave"];
 /// Devices come and go while their page is open: asked so often.
 const PAGE_LIFE: Duration = Duration::from_secs(2);
 
@@ -128,7 +130,7 @@ impl App {
         let mut intents = Vec::new();
         let view = self.studio.view(now);
         crate::commands::read_keys(ui.ctx(), &view, self.studio.page(), &mut intents);
-        dropped_files(ui.ctx(), &mut intents);
+        dropped_files(ui.ctx(), self.studio.page(), &mut intents);
         self.refresh_page(now);
         match &self.page {
             Some((page, _)) => page_ui(ui, page, &view, &mut intents),
@@ -143,7 +145,7 @@ impl App {
         if self.studio.quits() {
             ui.ctx().send_viewport_cmd(egui::ViewportCommand::Close);
         }
-        let moving = self.studio.session().is_playing();
+        let moving = self.studio.session().is_playing() || self.studio.song_moves();
         self.resting.store(!moving, Ordering::Relaxed);
         ui.ctx().request_repaint_after(if moving { self.moving } else { RESTING });
     }
@@ -178,6 +180,9 @@ impl App {
         if let Some((PageView::Chords(chords), _)) = &mut self.page {
             **chords = self.studio.chords_page(now);
         }
+        if let Some((PageView::Song(song), _)) = &mut self.page {
+            **song = self.studio.song_page();
+        }
     }
 }
 
@@ -188,11 +193,22 @@ fn pace(gl: Option<&glow::Context>) -> Duration {
     if DRAWN_BY_PROCESSOR.iter().any(|renderer| name.contains(renderer)) { MOVING_SLOWLY } else { MOVING }
 }
 
-/// A lesson dropped on the window is opened.
-fn dropped_files(context: &egui::Context, intents: &mut Vec<Intent>) {
+/// A lesson dropped on the window is opened; a recording belongs to the lesson on the stand. On the recording's own
+/// page, everything is one.
+fn dropped_files(context: &egui::Context, page: Option<Page>, intents: &mut Vec<Intent>) {
     let dropped = context.input(|input| input.raw.dropped_files.clone());
     let paths = dropped.iter().map(|file| file.path().to_path_buf());
-    intents.extend(paths.map(|path| Intent::OpenLesson(LessonSource::File(path))));
+    let is_sound = |path: &Path| {
+        let ending = path.extension().unwrap_or_default().to_ascii_lowercase();
+        SOUND_FILES.iter().any(|known| ending == *known)
+    };
+    intents.extend(paths.map(|path| {
+        if page == Some(Page::Song) || is_sound(&path) {
+            Intent::Song(SongWish::Open(path))
+        } else {
+            Intent::OpenLesson(LessonSource::File(path))
+        }
+    }));
 }
 
 impl eframe::App for App {

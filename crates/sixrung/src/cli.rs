@@ -9,6 +9,7 @@ mod judge;
 mod judge_json;
 mod learn;
 mod render;
+mod stretch;
 mod what;
 
 use std::ffi::OsString;
@@ -53,6 +54,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
         Command::Judge(args) => judge::judge(&args, out),
         Command::Learn(args) => learn::learn(&args, out),
         Command::Calibrate(args) => calibrate::calibrate(&args, out, err),
+        Command::Stretch(args) => stretch::stretch(&args, out),
         Command::Devices(args) => devices::devices(&args, out),
     };
     Outcome::Done(result.unwrap_or_else(|fault| {

@@ -3,6 +3,8 @@
 //! Page-turn pedals are keyboards that send page, arrow or space keys (common practice); forward and back take them
 //! all. Auto-repeat is ignored: a pedal held down acts once.
 
+pub mod song;
+
 use egui::{Event, Key, Modifiers};
 
 use crate::stand::{ChordsWish, HearAgain, Intent, Page, Phase, SectionChoice, StandView, Voice};
@@ -53,6 +55,8 @@ pub enum CommandId {
     Tuner,
     /// The player's chords, heard one by one.
     Chords,
+    /// The learner's own recording.
+    Song,
     /// Appearance and keys.
     Look,
     /// Another sheet.
@@ -235,6 +239,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::K)],
     },
     Command {
+        id: CommandId::Song,
+        text: "your own recording",
+        tip: "of this song: slowed, it plays along at every rung",
+        printed: "R",
+        keys: &[plain(Key::R)],
+    },
+    Command {
         id: CommandId::Look,
         text: "appearance and keys",
         tip: "this page",
@@ -288,6 +299,11 @@ pub fn read_keys(ctx: &egui::Context, view: &StandView, page: Option<Page>, inte
 /// What a key asks for.
 #[must_use]
 pub fn intent(key: Key, modifiers: Modifiers, view: &StandView, page: Option<Page>) -> Option<Intent> {
+    if page == Some(Page::Song)
+        && let Some(wish) = song::wish(key, modifiers)
+    {
+        return Some(Intent::Song(wish));
+    }
     if let Some(place) = digit(key).filter(|_| !modifiers.command && !modifiers.alt) {
         return match page {
             None => (place < view.ladder.rungs.len()).then_some(Intent::ChooseRung(place)),
@@ -335,6 +351,7 @@ impl CommandId {
             Self::Calibrate => Some(Intent::OpenPage(Page::Calibrate)),
             Self::Tuner => Some(Intent::OpenPage(Page::Tuner)),
             Self::Chords => Some(Intent::OpenPage(Page::Chords)),
+            Self::Song => Some(Intent::OpenPage(Page::Song)),
             Self::Look => Some(Intent::OpenPage(Page::Look)),
             Self::Sheet => Some(Intent::SetLook(Look { sheet: next_sheet(view.look.sheet), ..view.look })),
             Self::Hand => Some(Intent::SetLook(Look { hand: other_hand(view.look.hand), ..view.look })),

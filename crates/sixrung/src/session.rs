@@ -143,6 +143,7 @@ impl Session {
             }
             Input::Heard(Heard::Measured(_)) => {}
             Input::Sound(sound) => self.sound_changed(sound, &mut effects),
+            Input::PartReady => self.renew(&mut effects),
             Input::Note(note) => self.note(note),
         }
         effects
@@ -208,6 +209,12 @@ impl Session {
         self.doing == Doing::Playing || self.hears_again()
     }
 
+    /// The tempo practice is now at, while it plays.
+    pub(crate) fn tempo_playing(&self) -> Option<sixrung_lesson::Tempo> {
+        let run = self.next.as_ref().or(self.run.as_ref()).filter(|_| self.doing == Doing::Playing)?;
+        Some(run.tempo)
+    }
+
     fn note(&mut self, note: Note) {
         self.notes.retain(|old| *old != note);
         self.notes.push(note);
@@ -240,6 +247,7 @@ impl Session {
         for (part, db) in [
             (crate::stand::Part::Click, self.settings.volumes.click_db),
             (crate::stand::Part::Guitar, self.settings.volumes.guitar_db),
+            (crate::stand::Part::Song, self.settings.volumes.song_db),
             (crate::stand::Part::Master, self.settings.volumes.master_db),
         ] {
             effects.push(Effect::Gain(part, db));

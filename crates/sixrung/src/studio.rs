@@ -9,6 +9,7 @@ mod pages;
 mod seat;
 mod settings;
 mod shown;
+mod song;
 
 use std::path::Path;
 
@@ -21,11 +22,13 @@ use sixrung_timeline::Timeline;
 
 use crate::library::Source;
 use crate::session::{Effect, FoundTrip, Heard, Input, Now, Opened, Session, SoundState};
+use crate::song::Worker;
 use crate::stand::{InputChoice, Intent, LessonSource, Note, Page, Part, StandView, Volumes};
 use calibration::Calibration;
 use chords::Chords;
 use desk::Told;
 use seat::Seat;
+use song::Songs;
 
 pub(crate) use keeper::Keeper;
 pub(crate) use settings::devices;
@@ -52,6 +55,7 @@ pub struct Studio {
     chords: Chords,
     problems: Vec<Note>,
     calibration: Calibration,
+    songs: Songs,
     quits: bool,
 }
 
@@ -59,12 +63,13 @@ impl Studio {
     /// A room on this machine's devices, with its journal in `folder`. `wake` is called, from another thread, when
     /// there is something new to show.
     #[must_use]
-    pub fn open(folder: &Path, now: Moment, zone: UtcOffset, wake: impl Fn() + Send + 'static) -> Self {
+    pub fn open(folder: &Path, now: Moment, zone: UtcOffset, wake: impl Fn() + Send + Clone + 'static) -> Self {
         let (keeper, notes) = Keeper::open(folder, now, zone);
         let config = settings::devices(&keeper.settings());
         let mut sound = Sound::open(config.clone());
+        let worker = Worker::apart(wake.clone()).unwrap_or_else(|_| Worker::here());
         let seat = sound.take_reader().and_then(|reader| Seat::apart(reader, Box::new(wake)).ok());
-        let mut studio = Self::furnish(sound, config, seat, keeper, now, zone);
+        let mut studio = Self::furnish(sound, config, (seat, worker), keeper, now, zone);
         for note in notes {
             studio.take(Input::Note(note), now);
         }
@@ -76,10 +81,17 @@ impl Studio {
     pub fn simulated(mut sound: Sound, folder: Option<&Path>, now: Moment, zone: UtcOffset) -> Self {
         let keeper = folder.map_or_else(Keeper::forgetful, |folder| Keeper::open(folder, now, zone).0);
         let seat = sound.take_reader().map(Seat::here);
-        Self::furnish(sound, Config::default(), seat, keeper, now, zone)
+        Self::furnish(sound, Config::default(), (seat, Worker::here()), keeper, now, zone)
     }
 
-    fn furnish(sound: Sound, config: Config, seat: Option<Seat>, keeper: Keeper, now: Moment, zone: UtcOffset) -> Self {
+    fn furnish(
+        sound: Sound,
+        config: Config,
+        (seat, worker): (Option<Seat>, Worker),
+        keeper: Keeper,
+        now: Moment,
+        zone: UtcOffset,
+    ) -> Self {
         let kept = keeper.settings();
         let recent = kept.get("recent").map(|list| list.lines().map(Source::from_argument).collect());
         let session = Session::new(settings::settings(&kept), zone, keeper.seconds_today(now, zone));
@@ -97,6 +109,7 @@ impl Studio {
             chords: Chords::new(zone),
             problems: Vec::new(),
             calibration: Calibration::default(),
+            songs: Songs::new(worker),
             quits: false,
         };
         studio.take_guitar(kept.get("guitar").cloned(), now);
@@ -154,8 +167,10 @@ impl Studio {
         }
         self.send_unsent();
         while let Some(report) = self.controls.as_mut().and_then(|(controls, _)| controls.poll()) {
+            self.song_report(&report);
             self.take(Input::Report(report), now);
         }
+        self.song_step(now);
         for heard in self.seat.as_mut().map(Seat::heard).unwrap_or_default() {
             match heard {
                 Heard::Measured(measured) => self.measured(measured, now),
@@ -241,6 +256,9 @@ impl Studio {
     /// Only the tuner's page has the ear listen for strings, and only that of chords leads through chords.
     fn show_page(&mut self, page: Option<Page>, now: Moment) {
         self.stop_measuring(now);
+        if page != Some(Page::Song) {
+            self.stop_song();
+        }
         if self.page == Some(Page::Chords) && page != self.page {
             self.tell(Told::HearChords(None));
         }
@@ -269,7 +287,12 @@ impl Studio {
     fn play(&mut self, timeline: Timeline, how: fn(Box<Prepared>) -> Command) {
         let tuning = self.session.stage().map(|stage| stage.lesson.tuning.clone());
         let instrument = tuning.and_then(|tuning| Instrument::new(tuning.open())).unwrap_or_else(Instrument::guitar);
-        self.send(how(Box::new(Prepared::new(timeline, &instrument))));
+        let song = self.song_for(&timeline);
+        let prepared = Prepared::new(timeline, &instrument);
+        self.send(how(Box::new(match song {
+            Some(song) => prepared.with_song(song),
+            None => prepared,
+        })));
     }
 
     fn send(&mut self, command: Command) {
@@ -299,6 +322,7 @@ impl Studio {
             Intent::Measure(measure) => self.measure(measure),
             Intent::OverruleCheck => self.overrule(now),
             Intent::Chords(wish) => self.chords_wish(wish, now),
+            Intent::Song(wish) => self.song_wish(wish, now),
             Intent::ListenForString(string) => {
                 self.only_string = string;
                 self.tell(Told::Tune(Some(self.tune_to())));
@@ -344,6 +368,7 @@ fn gain(part: Part, db: f32) -> Command {
     match part {
         Part::Click => Command::Gain(Sounding::Click, db),
         Part::Guitar => Command::Gain(Sounding::Guitar, db),
+        Part::Song => Command::Gain(Sounding::Song, db),
         Part::Master => Command::Master(db),
     }
 }

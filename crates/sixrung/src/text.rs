@@ -7,6 +7,7 @@ pub mod calibrate;
 pub mod chords;
 pub mod controls;
 pub mod pages;
+pub mod song;
 pub mod spoken;
 
 pub use controls::{forward_label, hint, phase_label};

@@ -13,7 +13,7 @@ use sixrung::measuring::Measure;
 use sixrung::pages::{PageView, page_ui};
 use sixrung::stand::{
     ChordsWish, HearAgain, HearingState, HearingView, InputChoice, Intent, LessonSource, Note, Page, Part, Phase,
-    SectionChoice, StandView, Voice, stand_ui,
+    SectionChoice, SongWish, StandView, Voice, stand_ui,
 };
 use sixrung::theme::{Hand, Look, Sheet, install};
 
@@ -104,6 +104,19 @@ fn every_control_of_the_pages_asks_for_its_own() {
         (sample::pages::sound(), "512 · 11 ms", Intent::SetBuffer(512)),
         (sample::pages::sound(), "Find it again", Intent::SetRoundTrip(None)),
         (sample::pages::sound(), "Tuner", Intent::OpenPage(Page::Tuner)),
+        (sample::pages::sound(), "Your own recording", Intent::OpenPage(Page::Song)),
+        (sample::pages::song(), "Play from the cursor (Space)", Intent::Song(SongWish::Play)),
+        (sample::pages::song(), "Bar 1 begins at the cursor (B)", Intent::Song(SongWish::Bar1)),
+        (
+            sample::pages::song(),
+            "Take the beats I found: 124.0 a minute, with their drift",
+            Intent::Song(SongWish::TakeFound),
+        ),
+        (sample::pages::song(), "Take the tempo you tapped: 124.3", Intent::Song(SongWish::TakeTapped)),
+        (sample::pages::song(), "No clicks on its beats (V)", Intent::Song(SongWish::Clicks)),
+        (sample::pages::song(), "Stop that", Intent::Song(SongWish::Cancel)),
+        (sample::pages::song_reading(), "Stop that", Intent::Song(SongWish::Cancel)),
+        (sample::pages::song_unread(), "Try again", Intent::Song(SongWish::Again)),
         (
             sample::pages::chords_slow(),
             "G, learned today. Press to play it for me.",
@@ -253,6 +266,24 @@ fn a_file_s_name_can_be_typed_and_its_letters_are_no_commands() {
 }
 
 #[test]
+fn a_recording_s_place_and_its_tempo_can_be_typed() {
+    let rows = [
+        (sample::pages::song_empty(), "where the recording is", "mine/a.mp3", SongWish::Open("mine/a.mp3".into())),
+        (sample::pages::song(), "tempo of the recording", "123,5", SongWish::Tempo(123.5)),
+    ];
+    for (page, field, typed, wanted) in rows {
+        let mut window = open(DRAWN, sample::playing(), Some(page));
+        window.harness.get_by_label(field).focus();
+        window.harness.run_steps(2);
+        window.harness.get_by_label(field).type_text(typed);
+        window.harness.run_steps(2);
+        window.harness.key_press(Key::Enter);
+        window.harness.run_steps(2);
+        assert_eq!(*window.intents.borrow(), [Intent::Song(wanted)]);
+    }
+}
+
+#[test]
 fn every_view_fits_every_window_scale_and_distance() {
     let deaf = HearingView { level: 2.0, state: HearingState::CannotHear };
     let views = [
@@ -273,7 +304,8 @@ fn every_view_fits_every_window_scale_and_distance() {
                 open(size, StandView { look, ..view.clone() }, None);
             }
             let chords = sample::pages::chords_in_turn();
-            for page in [sample::pages::lessons(), sample::pages::sound(), chords, sample::pages::look()] {
+            let song = sample::pages::song();
+            for page in [sample::pages::lessons(), sample::pages::sound(), chords, song, sample::pages::look()] {
                 let look = Look { scale, distance_m, ..Look::default() };
                 open(size, StandView { look, ..sample::playing() }, Some(page));
             }

@@ -74,6 +74,7 @@ impl Performer {
                 if self.playhead.is_some() {
                     self.guitar.damp_all();
                     self.recordings.fade(RECORDING, RECORDING_FADE);
+                    self.songs.fade();
                 }
                 self.start(place, FineFrames::from_frames(Frames(self.frame.max(open_from))));
             }

@@ -39,6 +39,7 @@ impl Performer {
             Act::Recording { table } => {
                 self.recordings.start(Shot::new(TableRef { place, table }, RECORDING, [1.0; 2]));
             }
+            Act::Song { from } => self.songs.start(place, from),
             Act::Damp { string } => self.guitar.damp(string),
             Act::Pluck { string, voice, velocity } => {
                 if let Some(voice) = self.shelf.get(place).and_then(|prepared| prepared.voice(voice)) {

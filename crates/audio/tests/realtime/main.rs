@@ -10,9 +10,12 @@ use std::alloc::{GlobalAlloc, Layout, System};
 use std::cell::Cell;
 use std::fs;
 use std::path::Path;
+use std::sync::Arc;
 
 use hand_made::{busy_bar, timeline};
-use sixrung_audio::{Command, Decibels, Instrument, Part, Performer, Prepared, Report, flush_denormals, handover};
+use sixrung_audio::{
+    Command, Decibels, Instrument, Part, Performer, Prepared, Report, Song, flush_denormals, handover,
+};
 
 thread_local! {
     /// Calls to the allocator on this thread while it watches; `None` while it doesn't.
@@ -64,7 +67,13 @@ fn the_counter_counts() {
 fn prepared(id: u64, milli_bpm: u32) -> Box<Prepared> {
     let mut bar = timeline(id, 48_000, milli_bpm, busy_bar());
     bar.passes = (id % 5 == 4).then_some(1);
-    Box::new(Prepared::new(bar, &Instrument::guitar()))
+    let plain = Prepared::new(bar, &Instrument::guitar());
+    // Every third one with a recording of the learner's in it.
+    Box::new(if id.is_multiple_of(3) {
+        plain.with_song(Arc::new(Song::new(40, vec![[0.1; 2]; 30_000].into())))
+    } else {
+        plain
+    })
 }
 
 /// Something else to do at every turn.

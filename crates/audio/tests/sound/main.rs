@@ -8,4 +8,5 @@ mod colour;
 mod handing_over;
 mod played;
 mod seams;
+mod song;
 mod tuning;

@@ -4,6 +4,8 @@ use std::fmt;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use super::keep::Wanted;
+
 /// Why a recording can't be used: a message, and a hint.
 #[derive(Debug)]
 pub struct DecodeError {
@@ -20,7 +22,9 @@ pub(super) enum Trouble {
     NotAudio,
     /// WAV, but holding a kind of samples we do not read.
     Kind(&'static str),
-    TooLong,
+    TooLong(Wanted),
+    /// Whoever asked for it wanted no more.
+    Stopped,
 }
 
 impl From<io::Error> for Trouble {
@@ -47,8 +51,15 @@ impl DecodeError {
             Trouble::Empty => format!("{path}: there is no sound in this file"),
             Trouble::NotAudio => format!("{path}: this is not a recording that can be read"),
             Trouble::Kind(what) => format!("{path}: {what} can't be read"),
-            Trouble::TooLong => format!("{path}: this recording is too long"),
+            Trouble::TooLong(_) => format!("{path}: this recording is too long"),
+            Trouble::Stopped => format!("{path}: stopped before all of it was read"),
         }
+    }
+
+    /// Whether it was only stopped.
+    #[must_use]
+    pub const fn is_stopped(&self) -> bool {
+        matches!(self.trouble, Trouble::Stopped)
     }
 
     /// What to try.
@@ -60,7 +71,13 @@ impl DecodeError {
             Trouble::Empty => "was anything recorded? try it in another player",
             Trouble::NotAudio => "WAV, FLAC, Ogg Vorbis and MP3 can be read",
             Trouble::Kind(_) => "save it as 16-bit, 24-bit or 32-bit float WAV",
-            Trouble::TooLong => "cut it to the part to be judged: at most two hours, and 1 GiB of samples",
+            Trouble::TooLong(Wanted::Take) => {
+                "cut it to the part to be judged: at most two hours, and 1 GiB of samples"
+            }
+            Trouble::TooLong(Wanted::Song) => {
+                "cut it to the song: at most twelve minutes, and 300 MB of samples, which is six minutes at 96 kHz"
+            }
+            Trouble::Stopped => "open it again",
         }
     }
 }

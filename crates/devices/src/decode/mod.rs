@@ -1,6 +1,7 @@
-//! Recordings from disk, to mono.
+//! Recordings from disk: takes to be judged, in mono, and the learner's own recording of a song, in stereo.
 
 mod error;
+mod keep;
 mod packed;
 #[cfg(test)]
 mod tests;
@@ -13,10 +14,7 @@ use std::path::Path;
 pub use error::DecodeError;
 use error::Trouble;
 
-/// Longer recordings are refused: two hours.
-const LONGEST_S: u64 = 2 * 60 * 60;
-/// Recordings whose mono samples take more memory than 1 GiB are refused.
-const MOST_FRAMES: usize = (1 << 30) / size_of::<f32>();
+use keep::{Decoded, Frames, Keep};
 
 /// A recording, decoded.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,26 +38,63 @@ impl Recording {
     }
 }
 
-/// Reads a recording: WAV (8 to 32 bits, float), FLAC, Ogg Vorbis or MP3.
+impl From<Decoded<f32>> for Recording {
+    fn from(Decoded { kept, rate, channels, truncated }: Decoded<f32>) -> Self {
+        Self { mono: kept, rate, channels, truncated }
+    }
+}
+
+/// A recording to play along with, decoded.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StereoRecording {
+    /// Left and right, full scale ± 1; both the same where the file has one channel, or more than two.
+    pub frames: Vec<[f32; 2]>,
+    /// Frames a second.
+    pub rate: u32,
+    /// The file ends before it says it does; what there is has been decoded.
+    pub truncated: bool,
+}
+
+/// Reads a take: WAV (8 to 32 bits, float), FLAC, Ogg Vorbis or MP3.
 ///
 /// # Errors
 /// If the file can't be read, is empty, holds nothing that can be decoded, or is longer than two hours or 1 GiB.
 pub fn decode(path: &Path) -> Result<Recording, DecodeError> {
-    let open = || -> Result<Recording, Trouble> {
+    open(path, Frames::take()).map(Recording::from)
+}
+
+/// Reads a recording to play along with, of the same kinds. `go_on` is told the seconds decoded so far, now and then,
+/// and stops the work by saying false.
+///
+/// # Errors
+/// As for [`decode`], but for twelve minutes or 300 MB of samples; and when told to stop.
+pub fn decode_stereo(path: &Path, go_on: &mut dyn FnMut(f64) -> bool) -> Result<StereoRecording, DecodeError> {
+    let decoded = open(path, Frames::song(go_on))?;
+    let sane = |sample: f32| if sample.is_finite() { sample } else { 0.0 };
+    let mut frames: Vec<[f32; 2]> = decoded.kept;
+    frames.iter_mut().for_each(|frame| *frame = frame.map(sane));
+    // It grew by doubling, and lies in memory for as long as its lesson is open.
+    frames.shrink_to_fit();
+    Ok(StereoRecording { frames, rate: decoded.rate, truncated: decoded.truncated })
+}
+
+fn open<K: Keep>(path: &Path, frames: Frames<'_, K>) -> Result<Decoded<K>, DecodeError> {
+    let open = || -> Result<Decoded<K>, Trouble> {
         let file = File::open(path)?;
         let about = file.metadata()?;
         if about.is_dir() {
             return Err(Trouble::Folder);
         }
-        decode_reader(BufReader::new(file), about.len())
+        decode_reader(BufReader::new(file), about.len(), frames)
     };
     open().map_err(|trouble| DecodeError::new(path, trouble))
 }
 
 /// WAV is read by our own reader: the general decoder refuses files whose header was never finished (a recorder that
 /// was killed) and takes a cut-off file for a whole one, and both are takes a learner may well bring.
-fn decode_reader<R>(mut reader: R, length: u64) -> Result<Recording, Trouble>
+fn decode_reader<R, K>(mut reader: R, length: u64, frames: Frames<'_, K>) -> Result<Decoded<K>, Trouble>
 where
+    K: Keep,
     R: Read + Seek + Send + Sync + 'static,
 {
     if length == 0 {
@@ -71,33 +106,11 @@ where
         Err(error) if error.kind() == std::io::ErrorKind::UnexpectedEof => return Err(Trouble::NotAudio),
         Err(error) => return Err(error.into()),
     };
-    let recording = if is_wav {
-        wav::read(reader)?
+    let decoded = if is_wav {
+        wav::read(reader, frames)?
     } else {
         reader.seek(SeekFrom::Start(0))?;
-        packed::read(reader, length)?
+        packed::read(reader, length, frames)?
     };
-    if recording.mono.is_empty() { Err(Trouble::Empty) } else { Ok(recording) }
-}
-
-/// Mono frames as they come, up to the limit.
-struct Frames {
-    mono: Vec<f32>,
-    most: usize,
-}
-
-impl Frames {
-    fn new(rate: u32) -> Self {
-        let longest = usize::try_from(u64::from(rate) * LONGEST_S).unwrap_or(usize::MAX);
-        Self { mono: Vec::new(), most: longest.min(MOST_FRAMES) }
-    }
-
-    /// Adds a frame given the sum of its channels.
-    fn push(&mut self, sum: f32, channels: u16) -> Result<(), Trouble> {
-        if self.mono.len() == self.most {
-            return Err(Trouble::TooLong);
-        }
-        self.mono.push(sum / f32::from(channels));
-        Ok(())
-    }
+    if decoded.kept.is_empty() { Err(Trouble::Empty) } else { Ok(decoded) }
 }

@@ -6,7 +6,8 @@ use std::io::Cursor;
 use hound::{SampleFormat, WavSpec, WavWriter};
 
 use super::error::Trouble;
-use super::{Recording, decode, decode_reader};
+use super::keep::{Decoded, Frames};
+use super::{Recording, decode, decode_reader, decode_stereo};
 
 const PACKED: [(&str, &[u8]); 3] = [
     ("flac", include_bytes!("samples/tone.flac")),
@@ -15,7 +16,11 @@ const PACKED: [(&str, &[u8]); 3] = [
 ];
 
 fn read(bytes: &[u8]) -> Result<Recording, Trouble> {
-    decode_reader(Cursor::new(bytes.to_vec()), bytes.len() as u64)
+    decode_reader(Cursor::new(bytes.to_vec()), bytes.len() as u64, Frames::take()).map(Recording::from)
+}
+
+fn read_stereo(bytes: &[u8], go_on: &mut dyn FnMut(f64) -> bool) -> Result<Decoded<[f32; 2]>, Trouble> {
+    decode_reader(Cursor::new(bytes.to_vec()), bytes.len() as u64, Frames::song(go_on))
 }
 
 fn spec(bits: u16, channels: u16, rate: u32) -> WavSpec {
@@ -233,6 +238,65 @@ fn more_than_two_hours_are_refused() {
         |frames: u32| riff(b"RIFF", 36, &[format(1, 1, 1, 1, 8), chunk(b"data", frames, &vec![0; frames as usize])]);
     check("two hours", &file(7200), Ok((7200, false)));
     check("a second more", &file(7201), Err("TooLong"));
+}
+
+#[test]
+fn a_recording_to_play_along_with_keeps_its_two_sides() {
+    for channels in 1..=6 {
+        let file = wav(16, channels, 44_100, 300);
+        let song = read_stereo(&file, &mut |_| true).expect("a legal file");
+        let mono = read(&file).expect("a legal file").mono;
+        assert_eq!((song.rate, song.channels, song.kept.len()), (44_100, channels, 300));
+        for (frame, (sides, mono)) in (0..).zip(song.kept.iter().zip(mono)) {
+            if channels == 2 {
+                let off = |side: u16| (f64::from(sides[usize::from(side)]) - sample(frame, side)).abs();
+                assert!(off(0) < 1e-4 && off(1) < 1e-4, "frame {frame}");
+            } else {
+                assert_eq!(*sides, [mono; 2], "{channels} channels, frame {frame}");
+            }
+        }
+    }
+    for (name, bytes) in PACKED {
+        let song = read_stereo(bytes, &mut |_| true).expect(name);
+        let mono = read(bytes).expect(name).mono;
+        assert_eq!(song.kept.len(), mono.len(), "{name}");
+        let off = song.kept.iter().zip(mono).map(|(sides, mono)| (f32::midpoint(sides[0], sides[1]) - mono).abs());
+        assert!(off.fold(0.0, f32::max) < 1e-6, "{name}");
+    }
+}
+
+#[test]
+fn more_than_twelve_minutes_to_play_along_with_are_refused_and_reading_stops_when_told() {
+    let file =
+        |frames: u32| riff(b"RIFF", 36, &[format(1, 1, 1, 1, 8), chunk(b"data", frames, &vec![0; frames as usize])]);
+    assert_eq!(read_stereo(&file(720), &mut |_| true).map(|song| song.kept.len()).ok(), Some(720));
+    assert!(matches!(read_stereo(&file(721), &mut |_| true), Err(Trouble::TooLong(_))));
+    let long = wav(16, 2, 44_100, 300_000);
+    let mut told = Vec::new();
+    let stopped = read_stereo(&long, &mut |seconds| {
+        told.push(seconds);
+        told.len() < 2
+    });
+    assert!(matches!(stopped, Err(Trouble::Stopped)) && told.len() == 2 && told[1] > 2.9, "{told:?}");
+}
+
+#[test]
+fn damaged_recordings_to_play_along_with_never_panic_and_say_what_can_be_read() {
+    let wav = wav(16, 2, 44_100, 200);
+    for bytes in PACKED.iter().map(|(_, bytes)| *bytes).chain([&wav[..]]) {
+        for at in (0..bytes.len().min(120)).step_by(3) {
+            for value in [0x55, 0x80] {
+                let mut damaged = bytes.to_vec();
+                damaged[at] = value;
+                drop(read_stereo(&damaged, &mut |_| true));
+            }
+        }
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("song.mp3");
+    std::fs::write(&path, b"no music in here").expect("a file");
+    let refused = decode_stereo(&path, &mut |_| true).expect_err("text is no music").to_string();
+    assert!(refused.ends_with("hint: WAV, FLAC, Ogg Vorbis and MP3 can be read"), "{refused}");
 }
 
 #[test]

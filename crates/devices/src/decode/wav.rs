@@ -3,7 +3,7 @@
 use std::io::{self, Read};
 
 use crate::decode::error::Trouble;
-use crate::decode::{Frames, Recording};
+use crate::decode::keep::{Decoded, Frames, Keep};
 
 /// Frames read at a time.
 const PIECE: usize = 4096;
@@ -30,7 +30,7 @@ struct Format {
 }
 
 /// Reads what follows the first twelve bytes.
-pub(super) fn read(mut reader: impl Read) -> Result<Recording, Trouble> {
+pub(super) fn read<K: Keep>(mut reader: impl Read, frames: Frames<'_, K>) -> Result<Decoded<K>, Trouble> {
     let mut format = None;
     let mut long_data = None;
     while let Some((id, length)) = chunk(&mut reader)? {
@@ -45,7 +45,7 @@ pub(super) fn read(mut reader: impl Read) -> Result<Recording, Trouble> {
                     0 => None,
                     _ => Some(u64::from(length)),
                 };
-                return samples(reader, &format, said);
+                return samples(reader, &format, said, frames);
             }
             _ => drop(bytes(&mut reader, length)?),
         }
@@ -95,28 +95,33 @@ fn parse_format(bytes: &[u8]) -> Result<Format, Trouble> {
 }
 
 /// Everything in the `data` chunk, or to the end of the file.
-fn samples(reader: impl Read, format: &Format, said: Option<u64>) -> Result<Recording, Trouble> {
+fn samples<K: Keep>(
+    reader: impl Read,
+    format: &Format,
+    said: Option<u64>,
+    mut frames: Frames<'_, K>,
+) -> Result<Decoded<K>, Trouble> {
     let frame = format.width * usize::from(format.channels);
     let mut reader = reader.take(said.unwrap_or(u64::MAX));
     let mut piece = Vec::with_capacity(PIECE * frame);
-    let mut frames = Frames::new(format.rate);
+    let mut samples = vec![0.0; usize::from(format.channels)];
     let mut bytes_read = 0;
     loop {
         piece.clear();
         reader.by_ref().take((PIECE * frame) as u64).read_to_end(&mut piece)?;
         bytes_read += piece.len() as u64;
         for one in piece.chunks_exact(frame) {
-            frames.push(
-                one.chunks_exact(format.width).map(|sample| value(sample, format.float)).sum(),
-                format.channels,
-            )?;
+            for (sample, bytes) in samples.iter_mut().zip(one.chunks_exact(format.width)) {
+                *sample = value(bytes, format.float);
+            }
+            frames.push(&samples, format.rate)?;
         }
         if piece.len() < PIECE * frame {
             break;
         }
     }
     let truncated = said.is_some_and(|said| bytes_read < said);
-    Ok(Recording { mono: frames.mono, rate: format.rate, channels: format.channels, truncated })
+    Ok(frames.decoded(format.rate, format.channels, truncated))
 }
 
 /// One sample, full scale ± 1. Eight bits are unsigned, more are signed.

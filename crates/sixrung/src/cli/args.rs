@@ -39,6 +39,8 @@ pub(crate) enum Command {
     Learn(Learn),
     /// Measure how long sound takes through the sound devices and back, or check what they do to a guitar.
     Calibrate(Calibrate),
+    /// Make a recording slower or faster at its own pitch, or at another.
+    Stretch(Stretch),
     /// List sound devices.
     Devices(Devices),
 }
@@ -178,6 +180,28 @@ pub(crate) struct Calibrate {
     #[arg(long, value_name = "DIR")]
     pub(crate) data: Option<PathBuf>,
     /// Print what was found as JSON on stdout.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `stretch`.
+#[derive(Debug, Args)]
+pub(crate) struct Stretch {
+    /// The recording: WAV, FLAC, OGG or MP3, twelve minutes at most.
+    pub(crate) recording: PathBuf,
+    /// How fast: 0.5 takes twice as long.
+    #[arg(long, value_name = "R", default_value_t = 1.0)]
+    pub(crate) speed: f64,
+    /// So many semitones higher; a fraction will do.
+    #[arg(long, value_name = "N", default_value_t = 0.0, allow_negative_numbers = true)]
+    pub(crate) semitones: f64,
+    /// Bring it to the loudness the stand plays at.
+    #[arg(long)]
+    pub(crate) level: bool,
+    /// The WAV file to write.
+    #[arg(long, value_name = "FILE.wav")]
+    pub(crate) out: PathBuf,
+    /// Print what was written as JSON on stdout.
     #[arg(long)]
     pub(crate) json: bool,
 }

@@ -4,7 +4,8 @@ use egui::{Key, Modifiers};
 
 use super::{COMMANDS, digit, intent};
 use crate::stand::{
-    ChordsWish, Intent, LadderView, Page, Phase, PlaceView, Proposal, RungState, RungView, SectionChoice, StandView,
+    ChordsWish, Intent, LadderView, Page, Phase, PlaceView, Proposal, RungState, RungView, SectionChoice, SongWish,
+    StandView,
 };
 use crate::theme::{Hand, Look, Sheet};
 
@@ -76,6 +77,7 @@ fn each_key_of_the_stand_asks_for_its_own() {
         (Key::U, Intent::OpenPage(Page::Tuner)),
         (Key::K, Intent::OpenPage(Page::Chords)),
         (Key::E, Intent::OpenPage(Page::Calibrate)),
+        (Key::R, Intent::OpenPage(Page::Song)),
         (Key::F1, Intent::OpenPage(Page::Look)),
         (Key::Questionmark, Intent::OpenPage(Page::Look)),
         (Key::T, Intent::SetLook(dark)),
@@ -109,6 +111,21 @@ fn a_page_takes_the_keys_that_mean_something_on_it() {
     check(Key::PageUp, Some(Page::Chords), Some(&Intent::Chords(ChordsWish::Again)));
     check(Key::Num2, Some(Page::Sections), Some(&Intent::ChooseSection(SectionChoice::Section(1))));
     check(Key::Num2, Some(Page::Sound), None);
+    check(Key::Space, Some(Page::Song), Some(&Intent::Song(SongWish::Play)));
+    check(Key::B, Some(Page::Song), Some(&Intent::Song(SongWish::Bar1)));
+    check(Key::ArrowLeft, Some(Page::Song), Some(&Intent::Song(SongWish::ByBeats(-1))));
+    check(Key::Escape, Some(Page::Song), Some(&Intent::ClosePage));
+    check(Key::O, Some(Page::Song), Some(&Intent::OpenPage(Page::Lessons)));
+}
+
+#[test]
+fn no_key_of_the_recordings_page_has_two_meanings_and_none_leaves_it_or_closes_the_program() {
+    let mut seen = vec![Key::Escape];
+    for key in super::song::KEYS.iter().flat_map(super::song::SongKey::keys) {
+        assert!(!seen.contains(&key), "{key:?}");
+        seen.push(key);
+    }
+    assert_eq!(intent(Key::Q, Modifiers::COMMAND, &stand(), Some(Page::Song)), Some(Intent::Quit));
 }
 
 #[test]

@@ -114,7 +114,7 @@ fn step(
 }
 
 /// How far it is.
-fn bar(ui: &Ui, hand: Hand, rect: Rect, share: f32) {
+pub(super) fn bar(ui: &Ui, hand: Hand, rect: Rect, share: f32) {
     let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
     let palette = *pen.palette();
     pen.block(rect, 4.0 * pen.unit, palette.shade);

@@ -6,6 +6,7 @@ mod lessons;
 mod look;
 mod parts;
 mod sections;
+mod song;
 mod sound;
 mod tuner;
 mod view;
@@ -13,8 +14,9 @@ mod view;
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 pub use view::{
-    ArrangementItem, AskedChord, CalibrateView, ChordItem, ChordState, ChordsPage, InputItem, LessonItem, LessonsView,
-    OutputItem, PageView, RoundTrip, SectionItem, SectionsView, SoundView, TunedString, TunerView,
+    ArrangementItem, AskedChord, BeatMark, CalibrateView, ChordItem, ChordState, ChordsPage, FoundBeats, InputItem,
+    LessonItem, LessonsView, OutputItem, PageView, RoundTrip, RungSong, SectionItem, SectionsView, SongPage, SongState,
+    SoundView, TappedBeats, TunedString, TunerView,
 };
 
 use crate::draw::button::{self, Fill, button};
@@ -36,6 +38,7 @@ impl PageView {
             Self::Calibrate(_) => Page::Calibrate,
             Self::Tuner(_) => Page::Tuner,
             Self::Chords(_) => Page::Chords,
+            Self::Song(_) => Page::Song,
             Self::Look(_) => Page::Look,
         }
     }
@@ -70,6 +73,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Calibrate(view) => calibrate::show(ui, hand, view, intents),
         PageView::Tuner(view) => tuner::show(ui, hand, view, intents),
         PageView::Chords(view) => chords::show(ui, hand, view, intents),
+        PageView::Song(view) => song::show(ui, hand, view, intents),
         PageView::Look(look) => look::show(ui, hand, look, intents),
     });
     let foot = window.bottom() - line / 2.0;

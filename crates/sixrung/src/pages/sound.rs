@@ -65,6 +65,9 @@ fn levels(ui: &mut Ui, hand: Hand, view: &SoundView, intents: &mut Vec<Intent>) 
     if hand.link(ui, crate::text::calibrate::CALIBRATE) {
         intents.push(Intent::OpenPage(Page::Calibrate));
     }
+    if hand.link(ui, crate::text::song::SONG) {
+        intents.push(Intent::OpenPage(Page::Song));
+    }
     if hand.link(ui, text::TUNER_LINK) {
         intents.push(Intent::OpenPage(Page::Tuner));
     }

@@ -8,6 +8,7 @@ use crate::stand::{HearingView, InputChoice, LessonSource, Note, SectionChoice, 
 use crate::theme::Look;
 
 pub use super::chords::view::{AskedChord, ChordItem, ChordState, ChordsPage};
+pub use super::song::view::{BeatMark, FoundBeats, RungSong, SongPage, SongState, TappedBeats};
 
 /// The page that is open.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,6 +25,8 @@ pub enum PageView {
     Tuner(TunerView),
     /// The player's chords, heard one by one.
     Chords(Box<ChordsPage>),
+    /// The learner's own recording.
+    Song(Box<SongPage>),
     /// Appearance and keys; all it shows is in the look itself.
     Look(Look),
 }

@@ -39,6 +39,8 @@ pub enum Input {
     Knows(Arc<Learned>),
     /// The sound was opened, or opened again.
     Sound(SoundState),
+    /// More can be heard with the part than when the running stretch began: from its next pass on it is.
+    PartReady,
     /// Something to tell the player.
     Note(Note),
 }

@@ -9,7 +9,7 @@ use super::input::{ClimbKey, Effect, Now};
 use super::run::{Purpose, Run};
 use super::stage::{Opened, Stage};
 use super::{Doing, Session};
-use crate::stand::{Intent, Note, Page, Part, Pause, SectionChoice};
+use crate::stand::{Intent, Note, Page, Part, Pause, SectionChoice, SongWish};
 
 impl Session {
     pub(super) fn wish(&mut self, intent: Intent, now: Now, effects: &mut Vec<Effect>) {
@@ -64,6 +64,17 @@ impl Session {
                 self.stop(effects);
                 self.learning = None;
                 effects.push(Effect::Window(Intent::OpenPage(Page::Chords)));
+            }
+            // The recording is marked by ear, alone.
+            Intent::OpenPage(Page::Song) => {
+                self.stop(effects);
+                effects.push(Effect::Window(Intent::OpenPage(Page::Song)));
+            }
+            Intent::Song(wish) => {
+                if let SongWish::Open(_) = wish {
+                    self.stop(effects);
+                }
+                effects.push(Effect::Window(Intent::Song(wish)));
             }
             // Measuring needs the speakers.
             measure @ (Intent::Measure(_) | Intent::OpenPage(Page::Calibrate)) => {
@@ -245,6 +256,7 @@ impl Session {
         match part {
             Part::Click => volumes.click_db = db,
             Part::Guitar => volumes.guitar_db = db,
+            Part::Song => volumes.song_db = db,
             Part::Master => volumes.master_db = db,
         }
         effects.push(Effect::Gain(part, db));

@@ -69,6 +69,8 @@ pub enum Intent {
     HearAgain(HearAgain),
     /// Something about the player's chords being heard one by one.
     Chords(ChordsWish),
+    /// Something about the learner's own recording.
+    Song(SongWish),
     /// Closes the program.
     Quit,
 }
@@ -110,6 +112,49 @@ pub enum ChordsWish {
     Guitar(String),
 }
 
+/// A wish about the learner's own recording. "Here" is what plays of it, or where its cursor stands.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SongWish {
+    /// This file belongs to the lesson on the stand.
+    Open(PathBuf),
+    /// None does any more.
+    Forget,
+    /// Stops what is being read or slowed.
+    Cancel,
+    /// Tries again what was stopped or failed.
+    Again,
+    /// Plays from here, or stops.
+    Play,
+    /// The cursor to a time, in seconds.
+    To(f64),
+    /// By so many seconds.
+    By(f64),
+    /// By so many beats.
+    ByBeats(i32),
+    /// Half as much in sight for each step, or twice as much when negative.
+    Zoom(i8),
+    /// Clicks on its beats while it plays on its page, or none.
+    Clicks,
+    /// A beat, now.
+    Tap,
+    /// The tempo that was tapped.
+    TakeTapped,
+    /// This tempo, in beats a minute; what is none is refused.
+    Tempo(f64),
+    /// The beats that were found.
+    TakeFound,
+    /// Bar 1 begins here.
+    Bar1,
+    /// The nearest beat lies here.
+    Anchor,
+    /// The nearest anchor is none.
+    NoAnchor,
+    /// The nearest beat lies so many milliseconds later.
+    Nudge(f64),
+    /// So many semitones higher.
+    Semitones(i8),
+}
+
 /// A stretch to practise.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SectionChoice {
@@ -146,6 +191,8 @@ pub enum Part {
     Click,
     /// The guitar that plays the part.
     Guitar,
+    /// The learner's own recording.
+    Song,
     /// Everything.
     Master,
 }
@@ -165,6 +212,8 @@ pub enum Page {
     Tuner,
     /// Hears the player's chords, one by one.
     Chords,
+    /// The learner's own recording.
+    Song,
     /// Appearance and keys.
     Look,
 }

@@ -12,7 +12,9 @@ mod view;
 
 use egui::{Rect, Ui, pos2, vec2};
 
-pub use intent::{ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, Part, SectionChoice, Voice};
+pub use intent::{
+    ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, Part, SectionChoice, SongWish, Voice,
+};
 pub use view::{
     BarStrip, ChordSpan, ChordView, ChordsView, HearAgainView, HearingState, HearingView, LadderView, MapBar, MapView,
     MarkKind, NextChord, Note, Pause, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState, RungView,

@@ -305,6 +305,8 @@ pub struct Volumes {
     pub click_db: f32,
     /// The guitar that plays the part.
     pub guitar_db: f32,
+    /// The learner's own recording.
+    pub song_db: f32,
     /// Everything.
     pub master_db: f32,
 }

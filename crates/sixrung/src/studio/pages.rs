@@ -29,6 +29,7 @@ impl Studio {
             Page::Calibrate => PageView::Calibrate(self.calibrate_page()),
             Page::Tuner => PageView::Tuner(self.tuner_page()),
             Page::Chords => PageView::Chords(Box::new(self.chords_page(now))),
+            Page::Song => PageView::Song(Box::new(self.song_page())),
             Page::Look => PageView::Look(self.session.settings().look),
         })
     }

@@ -41,6 +41,7 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
         volumes: Volumes {
             click_db: clamp_db(number(kept, "volume.click", volumes.click_db)),
             guitar_db: clamp_db(number(kept, "volume.guitar", volumes.guitar_db)),
+            song_db: clamp_db(number(kept, "volume.song", volumes.song_db)),
             master_db: clamp_db(number(kept, "volume.master", volumes.master_db)),
         },
         level: match kept.get("level").map(String::as_str) {
@@ -91,6 +92,7 @@ pub(super) fn keep_volume(keeper: &Keeper, part: Part, db: f32) {
     let key = match part {
         Part::Click => "volume.click",
         Part::Guitar => "volume.guitar",
+        Part::Song => "volume.song",
         Part::Master => "volume.master",
     };
     keeper.set(key, &db.to_string());

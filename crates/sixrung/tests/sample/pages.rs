@@ -2,8 +2,9 @@
 
 use sixrung::measuring::{Measure, Measured};
 use sixrung::pages::{
-    ArrangementItem, AskedChord, CalibrateView, ChordItem, ChordState, ChordsPage, InputItem, LessonItem, LessonsView,
-    OutputItem, PageView, RoundTrip, SectionItem, SectionsView, SoundView, TunedString, TunerView,
+    ArrangementItem, AskedChord, BeatMark, CalibrateView, ChordItem, ChordState, ChordsPage, FoundBeats, InputItem,
+    LessonItem, LessonsView, OutputItem, PageView, RoundTrip, RungSong, SectionItem, SectionsView, SongPage, SongState,
+    SoundView, TappedBeats, TunedString, TunerView,
 };
 use sixrung::stand::{HearingState, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use sixrung::theme::Look;
@@ -93,7 +94,7 @@ pub(crate) fn sound() -> PageView {
         rate_hz: 48_000,
         round_trip: RoundTrip::Found(37.4),
         hearing: HearingView { level: 0.55, state: HearingState::HearsYou },
-        volumes: Volumes { click_db: -18.0, guitar_db: -9.0, master_db: -6.0 },
+        volumes: Volumes { click_db: -18.0, guitar_db: -9.0, song_db: -3.0, master_db: -6.0 },
         level: Level::Beginner,
         notes: Vec::new(),
     })
@@ -204,6 +205,83 @@ pub(crate) fn chords_in_turn() -> PageView {
 /// All was heard.
 pub(crate) fn chords_done() -> PageView {
     chords_page(None)
+}
+
+/// A recording of three minutes, marked, tapped along with, one rung ready and one being slowed.
+pub(crate) fn song() -> PageView {
+    let mut noise = 1_u32;
+    let mut peak = |index: u32| {
+        noise = noise.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        #[expect(clippy::cast_precision_loss, reason = "a picture")]
+        let (since, loud) = ((index % 97) as f32 / 97.0, 0.3 + 0.5 * (index as f32 / 9_000.0).sin().abs());
+        #[expect(clippy::cast_precision_loss, reason = "a picture")]
+        let high = loud * (0.15 + 0.85 * (-5.0 * since).exp()) * (0.5 + (noise >> 8) as f32 / 33_554_432.0);
+        [-0.9 * high, high]
+    };
+    let beat = |beat: i32| BeatMark {
+        at_s: 1.4 + 0.484 * f64::from(beat),
+        bar: (beat >= 0 && beat % 4 == 0).then(|| beat.unsigned_abs() / 4 + 1),
+        is_anchor: matches!(beat, 0 | 12),
+        is_before: beat < 0,
+    };
+    PageView::Song(Box::new(SongPage {
+        has_lesson: true,
+        state: SongState::Read,
+        file: Some("lantern, spring evening.mp3".to_owned()),
+        is_cut_off: false,
+        peaks: (0..37_000).map(&mut peak).collect(),
+        length_s: 185.0,
+        window: (0.0, 8.0),
+        at_s: 3.82,
+        start_s: Some(1.4),
+        beats: (-2..14).map(beat).collect(),
+        anchors: 1,
+        bpm: Some(123.97),
+        lesson_bpm: Some("126".to_owned()),
+        found: Some(FoundBeats { bpm: 124.02, is_clear: true }),
+        presses: 9,
+        tapped: Some(TappedBeats { bpm: 124.3, spread_ms: 17.0 }),
+        semitones: -2,
+        volume_db: -3.0,
+        has_clicks: true,
+        is_playing: false,
+        rungs: vec![
+            RungSong { bpm: "76".to_owned(), share: None, is_ready: true },
+            RungSong { bpm: "83".to_owned(), share: Some(0.4), is_ready: false },
+            RungSong { bpm: "69".to_owned(), share: None, is_ready: false },
+        ],
+        can_retry: false,
+        trouble: None,
+    }))
+}
+
+/// No recording yet.
+pub(crate) fn song_empty() -> PageView {
+    PageView::Song(Box::new(SongPage { has_lesson: true, ..SongPage::default() }))
+}
+
+/// One being read.
+pub(crate) fn song_reading() -> PageView {
+    PageView::Song(Box::new(SongPage {
+        has_lesson: true,
+        state: SongState::Reading(0.35),
+        file: Some("lantern, spring evening.mp3".to_owned()),
+        ..SongPage::default()
+    }))
+}
+
+/// One that can't be read.
+pub(crate) fn song_unread() -> PageView {
+    PageView::Song(Box::new(SongPage {
+        has_lesson: true,
+        state: SongState::Unread,
+        file: Some("notes.mp3".to_owned()),
+        trouble: Some(Note {
+            text: "notes.mp3: this is not a recording that can be read".to_owned(),
+            hint: "WAV, FLAC, Ogg Vorbis and MP3 can be read".to_owned(),
+        }),
+        ..SongPage::default()
+    }))
 }
 
 /// Appearance and keys.
