@@ -6,7 +6,7 @@
 
 Silence, noise, hum, tones, applause, speech (espeak-ng, where it is installed), drums at their own pace and drums on
 every stroke, our own click alone, our own part too late or at another tempo, clipped squares, a telephone, numbers
-that are no sound. Prints a table of kinds and verdicts. Exit 0 when none was called clean and none failed.
+that are no sound. Prints each sound as it was judged, then a table of kinds and verdicts. Exit 0 when none was called clean and none failed.
 """
 
 import argparse
@@ -226,7 +226,9 @@ def main():
             done = subprocess.run([str(word) for word in words], capture_output=True, text=True, check=False)
             said = {0: "clean", 10: "not clean", 11: "not judged"}.get(done.returncode, f"exit {done.returncode}")
             reason = json.loads(done.stdout).get("reason") if done.returncode == 11 else None
-            table[kind][said if reason is None else f"{said}: {reason}"] += 1
+            said_why = said if reason is None else f"{said}: {reason}"
+            table[kind][said_why] += 1
+            print(f"{index + 1}/{options.count} {kind}, {lesson.name} {section} {percent} %: {said_why}", flush=True)
             if said == "clean" or said.startswith("exit"):
                 bad.append(f"{kind}: {lesson.name} {section} {percent} %: {said} {done.stderr.strip()[:200]}")
     print("| kind | what became of it |\n|---|---|")

@@ -53,11 +53,11 @@ pub use align::{Reach, align};
 pub use calibrate::{Loopback, Measurement, NotMeasured, Probe, Recording};
 pub use check::SoundCheck;
 pub use chord::{CHORD_FEATURES, DescribedSpan, chord_features};
-pub use evidence::{FEATURES, strum_features};
+pub use evidence::{EXTRA_FEATURES, FEATURES, Places, SLOT_FEATURES, strum_features};
 pub use judge::judge;
 pub use learned::{
-    LEARNED_VERSION, LearnError, LearnGuide, LearnPlan, LearnProgress, LearnStep, LearnTask, LearnTrouble, LearnWait,
-    Learned, LearnedDirection, LearnedShape, LearnedWindow, Way, learn_take,
+    LEARNED_FEATURES, LEARNED_VERSION, LearnError, LearnGuide, LearnPlan, LearnProgress, LearnStep, LearnTask,
+    LearnTrouble, LearnWait, Learned, LearnedDirection, LearnedShape, LearnedWindow, Way, learn_take,
 };
 pub use level::{Hearing, HearingState, Moment};
 pub use listener::{Caught, Listener, RATES, Stretch};

@@ -14,7 +14,7 @@ use crate::listener::{Caught, Listener, Stretch};
 use crate::onset::Onset;
 use crate::own::Beside;
 use crate::plan::PassPlan;
-use crate::quality::Quality;
+use crate::quality::{Quality, is_clear};
 use crate::sound::PassSound;
 use crate::verdict::{PassVerdict, Verdict};
 
@@ -129,7 +129,8 @@ impl PassEar {
     #[must_use]
     pub fn verdict(&self, criterion: &Criterion) -> PassVerdict {
         let mut chosen = choose(&self.onsets, &self.sound, &self.plan, criterion);
-        let mut quality = self.quality.clone();
+        let struck = self.onsets.iter().any(is_clear);
+        let mut quality = Quality { struck, ..self.quality.clone() };
         if let Some(beside) = self.beside() {
             let strums_s: Vec<f64> = chosen.strums.iter().map(|strum| strum.at_s).collect();
             quality.leftover = beside.leftover(&strums_s);
@@ -143,7 +144,7 @@ impl PassEar {
             let done = check::of_pass(&self.plan, &quality.moments, &self.sound, played, &strums_s);
             pass.verdict = done.map_or(pass.verdict, Verdict::NotJudged);
         }
-        let chords = hear_chords(&self.plan, &self.sound, &mut pass);
+        let chords = hear_chords(&self.plan, &self.sound, self.learned.as_deref(), &mut pass);
         withhold(&mut pass, &chosen, &chords);
         if let Some(learned) = &self.learned {
             learned::fill(learned, &self.plan, &self.sound, &mut pass);

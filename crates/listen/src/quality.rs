@@ -22,6 +22,15 @@ const OWN_SOUND_BELOW_DB: f32 = 10.0;
 /// Own clicks are looked for this close to where they should arrive, in seconds.
 const CLICK_NEAR_S: f64 = 0.040;
 
+/// A rise of so much, of which so much lasts, in decibels, is clear: twice the rise that noise alone makes once in many
+/// minutes. A design choice of ours.
+const CLEAR_RISE_DB: f32 = 12.0;
+const CLEAR_GAIN_DB: f32 = 6.0;
+
+pub(crate) fn is_clear(onset: &Onset) -> bool {
+    onset.rise_db >= CLEAR_RISE_DB && onset.gain_db >= CLEAR_GAIN_DB
+}
+
 /// What is known of the input over one pass.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Quality {
@@ -31,6 +40,8 @@ pub struct Quality {
     pub own_sound_db: Option<f32>,
     /// What of the pass's sound is still ours, where that could be measured: then it counts instead of the clicks.
     pub leftover: Option<Leftover>,
+    /// Whether something rose clearly, wherever it was: then what is not known for a stroke is not too faint.
+    pub struck: bool,
 }
 
 /// How strongly the program's own clicks arrive in the microphone, in decibels re full scale: the median strength of
@@ -68,10 +79,10 @@ impl Quality {
             Some(Reason::TooShort)
         } else if clipped > OVERDRIVEN_SHARE {
             Some(Reason::Clipped)
-        } else if loudest < SILENCE_BELOW_DB || strums.is_empty() {
+        } else if loudest < SILENCE_BELOW_DB {
             Some(Reason::Silence)
-        } else if strums.iter().filter(|strum| strum.certain).count() < clearly_heard {
-            Some(Reason::TooFaint)
+        } else if strums.is_empty() || strums.iter().filter(|strum| strum.certain).count() < clearly_heard {
+            Some(if self.struck { Reason::Unclear } else { Reason::TooFaint })
         } else if self.is_ours(usual_db) {
             Some(Reason::OwnSound)
         } else {

@@ -111,7 +111,7 @@ fn what_the_input_lacks_is_never_the_players_fault() {
         let pass = judge(&plan, heard, &Criterion::default(), &quality);
         assert_eq!(pass.verdict, Verdict::NotJudged(reason));
     };
-    check(good, &[], None, Reason::Silence);
+    check(good, &[], None, Reason::TooFaint);
     check(Moment { level_db: -90.0, ..good }, &played, None, Reason::Silence);
     check(Moment { clipped: 0.02, ..good }, &played, None, Reason::Clipped);
     check(Moment { gap: true, ..good }, &played, None, Reason::Gap);

@@ -9,8 +9,9 @@ use std::sync::{Arc, OnceLock};
 
 use sixrung_lesson::{Action, Direction};
 use sixrung_listen::{
-    LearnError, LearnGuide, LearnPlan, LearnProgress, LearnStep, LearnTask, LearnTrouble, LearnWait, Learned, Listener,
-    PassPlan, PlannedStroke, StringFault, StringFinding, StrokeFinding, TakeOptions, Way, judge_take, learn_take,
+    ChordFinding, LearnError, LearnGuide, LearnPlan, LearnProgress, LearnStep, LearnTask, LearnTrouble, LearnWait,
+    Learned, Listener, PassPlan, PlannedStroke, StringFault, StringFinding, StrokeFinding, TakeOptions, Way,
+    judge_take, learn_take,
 };
 
 use common::{add_noise, frames};
@@ -113,6 +114,22 @@ fn strokes_the_other_way_are_told() {
         assert_eq!(other, [3, 10].contains(&index), "stroke {index}: {:?}", stroke.heard_direction);
     }
     assert!(found.iter().filter(|stroke| stroke.heard_direction.is_some()).count() >= 14);
+}
+
+#[test]
+fn another_chord_is_named_and_the_asked_one_stays_right_with_a_dead_string() {
+    let chord = |change: &dyn Fn(&mut [Option<u8>; 6])| {
+        let mut held = [SHAPES[0].1, SHAPES[1].1];
+        change(&mut held[0]);
+        let found = judged(held, &[], Some(learned()));
+        assert!(found[8..].iter().all(|stroke| stroke.chord == ChordFinding::Right), "G stays G");
+        (found[0].chord, found[0].sounded_like.clone())
+    };
+    assert_eq!(chord(&|_| {}), (ChordFinding::Right, None));
+    assert_eq!(chord(&|keys| keys[4] = Some(60)), (ChordFinding::Wrong, Some("Am".to_owned())));
+    assert_eq!(chord(&|keys| keys[3] = Some(55)), (ChordFinding::Wrong, Some("A7".to_owned())));
+    assert_eq!(chord(&|keys| *keys = SHAPES[1].1), (ChordFinding::Wrong, Some("G".to_owned())));
+    assert_eq!(chord(&|keys| keys[1] = None), (ChordFinding::Right, None));
 }
 
 #[test]

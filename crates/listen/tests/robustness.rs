@@ -75,6 +75,23 @@ fn an_overdriven_take_and_one_with_bad_samples_are_not_judged() {
 }
 
 #[test]
+fn strokes_far_from_their_places_are_not_taken_for_silence() {
+    for strokes in [1, 2, 4] {
+        for tenths in 0..9 {
+            let late_s = 0.1 * f64::from(tenths);
+            let times: Vec<f64> = (0..strokes).map(|index| 0.5 + late_s + f64::from(index)).collect();
+            let options = TakeOptions { starts_at_s: Some(0.5), ..TakeOptions::default() };
+            let sound = strummed(&times, RATE, LENGTH_S);
+            let take = judge_take(&sound, RATE, &[plan(strokes, 1.0, 0.5)], &options).expect("a rate we take");
+            let verdict = take.passes[0].verdict;
+            let reason = [Reason::Silence, Reason::TooFaint].map(Verdict::NotJudged);
+            assert!(!reason.contains(&verdict), "{strokes} strokes {late_s:.1} s late: {verdict:?}");
+            assert!(late_s < 0.15 || verdict != Verdict::Clean, "{strokes} strokes {late_s:.1} s late");
+        }
+    }
+}
+
+#[test]
 fn a_guitar_alone_at_another_tempo_is_not_clean() {
     let times: Vec<f64> = (0..20).map(|index| 0.5 + 0.33 * f64::from(index)).collect();
     assert_eq!(judged(&strummed(&times, RATE, LENGTH_S), Some(0.5)).passes[0].verdict, Verdict::NotClean);

@@ -1,15 +1,21 @@
-//! Chords that are easily taken for each other, played and judged: right, wrong or unsure, a row a pair and way.
+//! Chords that are easily taken for each other, played and judged: right, wrong or unsure, a row a pair and way, before
+//! the player's chords were learned and after.
 //!
 //! `cargo run --release -p sixrung-takes --example pairs -- SEED COUNT [FOLDER]` plays COUNT takes of each pair from SEED
-//! on, half of their chord spans with the pair's other chord. Takes are kept in FOLDER and read from there again.
+//! on, each by a player of its own whose learning take comes before it, half of their chord spans with the pair's other
+//! chord. Takes are kept in FOLDER and read from there again.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use sixrung_lesson::{Lesson, Stretch, Tempo, layout};
-use sixrung_listen::{ChordFinding, PassPlan, PassVerdict, PlannedShape, TakeOptions, judge_take};
+use sixrung_listen::{
+    ChordFinding, LearnPlan, Learned, PassPlan, PassVerdict, PlannedShape, TakeOptions, judge_take, learn_take,
+};
 use sixrung_takes::{
-    Condition, Dice, Engine, Error, Onsets, Order, Part, Piece, Program, RATE, SOUND_FONT, Synth, draft, write_wav,
+    Condition, Dice, Engine, Error, Onsets, Order, Part, Piece, Player, Program, RATE, SOUND_FONT, Synth, draft, learn,
+    write_wav,
 };
 use sixrung_timeline::{Between, Request, compile};
 
@@ -74,18 +80,29 @@ fn main() -> Result<(), Error> {
         onsets.push(synth.calibrate_on(guitar.0, guitar.1)?);
     }
     let booth = Booth { onsets, synth, folder };
-    let mut table: BTreeMap<(usize, String, bool), [usize; 3]> = BTreeMap::new();
+    let (mut table, mut refused) = (Table::new(), 0);
     for (index, pair) in PAIRS.iter().enumerate() {
         for seed in seed..seed + count {
-            for (asked, other, finding) in booth.take(pair, seed)? {
-                table.entry((index, asked, other)).or_default()[finding as usize] += 1;
+            let Some(rows) = booth.take(pair, seed)? else {
+                refused += 1;
+                continue;
+            };
+            for (asked, other, findings) in rows {
+                let counts = table.entry((index, asked, other)).or_default();
+                counts.iter_mut().zip(findings).for_each(|(counts, finding)| counts[finding as usize] += 1);
             }
         }
     }
+    println!("{refused} players could not be learned; their takes are left out");
     let _ = std::fs::remove_dir_all(&scratch);
     print(&table);
     Ok(())
 }
+
+/// By pair, chord asked for and whether the other was played: right, wrong and unsure, before learning and after.
+type Table = BTreeMap<(usize, String, bool), [[usize; 3]; 2]>;
+/// The chord asked for, whether the other was played, and what was found before learning and after.
+type Row = (String, bool, [ChordFinding; 2]);
 
 struct Booth {
     synth: Synth,
@@ -95,8 +112,8 @@ struct Booth {
 }
 
 impl Booth {
-    /// One take: for each of its spans the chord asked for, whether the other was played, and what was found.
-    fn take(&self, pair: &Pair, seed: u64) -> Result<Vec<(String, bool, ChordFinding)>, Error> {
+    /// The spans of one take; `None` when its player can't be learned.
+    fn take(&self, pair: &Pair, seed: u64) -> Result<Option<Vec<Row>>, Error> {
         let name = format!("{}-{}-{seed}", pair[0].0, pair[1].0);
         let mut dice = Dice::branch(seed, &name);
         let strum = PATTERNS[dice.below(PATTERNS.len())];
@@ -107,6 +124,7 @@ impl Booth {
         let condition = if dice.chance(0.5) { Condition::Quiet } else { Condition::Room };
         let guitar = dice.below(GUITARS.len());
         let (engine, program) = GUITARS[guitar];
+        let player = Player { seed: dice.bits(), program, engine };
         let starts = spans(&part);
         let others: Vec<bool> = starts.iter().map(|_| dice.chance(0.5)).collect();
         // What is played is a lesson of its own, which differs from the asked one in the chords alone.
@@ -118,7 +136,7 @@ impl Booth {
             passes: 1,
             program,
             engine,
-            player: None,
+            player: Some(player),
             condition,
             planted: Vec::new(),
             bias_ms: None,
@@ -127,9 +145,17 @@ impl Booth {
         };
         let draft = draft(&order, &self.synth, &self.onsets[guitar])?;
         let sound = self.sound(&name, || Ok(draft.record(&self.synth)?.take))?;
-        let options = TakeOptions { starts_at_s: Some(draft.truth.starts_at_s), ..TakeOptions::default() };
-        let judged = judge_take(&sound, RATE, &[plan(&piece)?], &options).expect("48 kHz is listened to");
-        Ok(judged.passes.first().map_or_else(Vec::new, |pass| rows(&part, &starts, &others, pass)))
+        let lesson = || Ok(learn(&asked, "pairs", &player, condition, &self.synth, &self.onsets[guitar])?.0);
+        let Some(learned) = learned(&asked, &self.sound(&format!("{name}-learn"), lesson)?) else { return Ok(None) };
+        let plans = [plan(&piece)?];
+        let judged = [None, Some(Arc::new(learned))].map(|learned| {
+            let options = TakeOptions { starts_at_s: Some(draft.truth.starts_at_s), learned, ..TakeOptions::default() };
+            judge_take(&sound, RATE, &plans, &options).expect("48 kHz is listened to").passes
+        });
+        Ok(Some(match judged.each_ref().map(|passes| passes.first()) {
+            [Some(before), Some(after)] => rows(&part, &starts, &others, [before, after]),
+            _ => Vec::new(),
+        }))
     }
 
     fn sound(&self, name: &str, make: impl Fn() -> Result<Vec<f32>, Error>) -> Result<Vec<f32>, Error> {
@@ -148,10 +174,16 @@ impl Booth {
     }
 }
 
-fn rows(part: &Part, starts: &[usize], others: &[bool], pass: &PassVerdict) -> Vec<(String, bool, ChordFinding)> {
+/// What is learned from a learning take.
+fn learned(lesson: &Lesson, sound: &[f32]) -> Option<Learned> {
+    let plan = LearnPlan::new(PlannedShape::of(&lesson.shapes, &lesson.tuning, lesson.capo));
+    learn_take(sound, RATE, &plan).expect("48 kHz is listened to").ok()
+}
+
+fn rows(part: &Part, starts: &[usize], others: &[bool], passes: [&PassVerdict; 2]) -> Vec<Row> {
     let row = |(start, other): (&usize, &bool)| {
         let asked = part.asked[*start].chord.map(|chord| part.chords[chord].name.clone()).unwrap_or_default();
-        (asked, *other, pass.strokes[*start].chord)
+        (asked, *other, passes.map(|pass| pass.strokes[*start].chord))
     };
     starts.iter().zip(others).map(row).collect()
 }
@@ -196,20 +228,23 @@ fn plan(piece: &Piece<'_>) -> Result<PassPlan, Error> {
     Ok(pass.with_shapes(PlannedShape::all(&score, &piece.lesson.tuning)))
 }
 
-fn print(table: &BTreeMap<(usize, String, bool), [usize; 3]>) {
-    println!("{:16} {:>8} {:>8} {:>8} {:>8}", "asked ← played", "spans", "right", "wrong", "unsure");
-    let mut sums = [[0; 3]; 2];
+fn print(table: &Table) {
+    println!("| asked ← played | spans | before: right | wrong | unsure | after: right | wrong | unsure |");
+    println!("|---|---|---|---|---|---|---|---|");
+    let mut sums = [[[0; 3]; 2]; 2];
     for ((index, asked, other), counts) in table {
         let pair = PAIRS[*index];
         let played = if *other == (pair[0].0 == asked.as_str()) { pair[1].0 } else { pair[0].0 };
-        let [right, wrong, unsure] = counts;
-        let name = format!("{asked} ← {played}");
-        println!("{name:16} {:>8} {right:>8} {wrong:>8} {unsure:>8}", right + wrong + unsure);
-        for (sum, count) in sums[usize::from(*other)].iter_mut().zip(counts) {
-            *sum += count;
+        row(&format!("{asked} ← {played}"), counts);
+        for (sums, counts) in sums[usize::from(*other)].iter_mut().zip(counts) {
+            sums.iter_mut().zip(counts).for_each(|(sum, count)| *sum += count);
         }
     }
-    for (name, [right, wrong, unsure]) in ["as asked", "the other"].iter().zip(sums) {
-        println!("{name:16} {:>8} {right:>8} {wrong:>8} {unsure:>8}", right + wrong + unsure);
-    }
+    row("as asked", &sums[0]);
+    row("the other", &sums[1]);
+}
+
+fn row(name: &str, counts: &[[usize; 3]; 2]) {
+    let cells = counts.iter().flatten().map(|count| format!(" {count} |")).collect::<String>();
+    println!("| {name} | {} |{cells}", counts[0].iter().sum::<usize>());
 }

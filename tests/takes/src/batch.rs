@@ -6,7 +6,7 @@ use crate::criterion::{default_allowance, level_ms};
 use crate::dice::Dice;
 use crate::error::Error;
 use crate::learn::{LearnTruth, Player, learn};
-use crate::mistakes::{Planted, draw_of_chords, draw_of_hands, draw_of_time};
+use crate::mistakes::{Mistake, Planted, draw_of_chords, draw_of_hands, draw_of_time};
 use crate::part::{Part, Piece};
 use crate::room::Condition;
 use crate::synth::{Engine, Onsets, Program, Synth};
@@ -35,6 +35,8 @@ pub struct Batch {
     pub clean_share: f64,
     /// The share of takes in which the hands make a mistake too.
     pub hands_share: f64,
+    /// The kinds of mistakes of time, drawn from.
+    pub mistakes: Vec<Mistake>,
     /// The engines, drawn from.
     pub engines: Vec<Engine>,
     /// How many takes in a row are by one player, on one guitar, of one lesson and in one condition; 0 when each has
@@ -91,7 +93,7 @@ impl Batch {
             seed: dice.bits(),
         };
         for again in 0..TRIES {
-            order.planted = plant(&order, &part, wanted == "clean", with_hands, &mut dice);
+            order.planted = plant(&order, &part, &self.mistakes, wanted == "clean", with_hands, &mut dice);
             let draft = draft(&order, synth, &onsets(cast.engine, cast.program))?;
             if draft.truth.verdict == wanted {
                 return Ok(draft);
@@ -141,7 +143,14 @@ impl Batch {
 
 /// As many mistakes as a clean pass may have, or in one pass up to four more than that. Where the hands err too, half of
 /// the passes that are not to be clean have one to three wrong chords instead of too many other mistakes.
-fn plant(order: &Order<'_>, part: &Part, clean: bool, with_hands: bool, dice: &mut Dice) -> Vec<Planted> {
+fn plant(
+    order: &Order<'_>,
+    part: &Part,
+    kinds: &[Mistake],
+    clean: bool,
+    with_hands: bool,
+    dice: &mut Dice,
+) -> Vec<Planted> {
     let set = order.piece.lesson.criterion.allowed_faults.map(usize::from);
     let allowed = set.unwrap_or_else(|| default_allowance(part.asked.len()));
     let worst = if clean { order.passes } else { dice.below(order.passes) };
@@ -150,7 +159,7 @@ fn plant(order: &Order<'_>, part: &Part, clean: bool, with_hands: bool, dice: &m
     for pass in 0..order.passes {
         let too_many = pass == worst && !by_chord;
         let count = if too_many { allowed + 1 + dice.below(4) } else { dice.below(allowed + 1) };
-        planted.extend(draw_of_time(count, pass, part, level_ms(order.level).0, dice));
+        planted.extend(draw_of_time(count, kinds, pass, part, level_ms(order.level).0, dice));
         if pass == worst && by_chord {
             planted.extend(draw_of_chords(1 + dice.below(3), pass, part, dice));
         } else if with_hands {

@@ -49,6 +49,15 @@ impl Mistake {
         Self::OpenString,
     ];
 
+    /// Those that change when strokes are heard.
+    pub const OF_TIME: [Self; 4] = [Self::Missed, Self::Early, Self::Late, Self::Extra];
+
+    /// The mistake of that name.
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|mistake| mistake.name() == name)
+    }
+
     /// Its name in truths and on the command line.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -63,8 +72,8 @@ impl Mistake {
 
     /// Whether it changes when strokes are heard, rather than what is heard in them.
     #[must_use]
-    pub const fn is_of_time(self) -> bool {
-        matches!(self, Self::Missed | Self::Early | Self::Late | Self::Extra)
+    pub fn is_of_time(self) -> bool {
+        Self::OF_TIME.contains(&self)
     }
 }
 
@@ -109,8 +118,7 @@ pub fn parse(text: &str, part: &Part, passes: usize, level_ms: f64) -> Result<Ve
             let number = text.parse::<usize>().ok().filter(|number| (1..=end).contains(number));
             number.map(|number| number - 1).ok_or_else(|| wrong(&format!("{what} 1 to {end}, not `{text}`")))
         };
-        let mistake = Mistake::ALL.into_iter().find(|mistake| mistake.name() == kind);
-        let mistake = mistake.ok_or_else(|| wrong("no such kind"))?;
+        let mistake = Mistake::named(kind).ok_or_else(|| wrong("no such kind"))?;
         let stroke = index(stroke, part.asked.len(), "the strokes are")?;
         let pass = index(pass, passes, "the passes are")?;
         if !fits(mistake, part, stroke, level_ms) {
@@ -122,16 +130,23 @@ pub fn parse(text: &str, part: &Part, passes: usize, level_ms: f64) -> Result<Ve
     Ok(planted)
 }
 
-/// `count` mistakes of time in one pass, on strokes of their own.
+/// `count` mistakes of these kinds in one pass, on strokes of their own.
 #[must_use]
-pub fn draw_of_time(count: usize, pass: usize, part: &Part, level_ms: f64, dice: &mut Dice) -> Vec<Planted> {
+pub fn draw_of_time(
+    count: usize,
+    kinds: &[Mistake],
+    pass: usize,
+    part: &Part,
+    level_ms: f64,
+    dice: &mut Dice,
+) -> Vec<Planted> {
     let mut planted: Vec<Planted> = Vec::new();
     for _ in 0..count * 50 {
         if planted.len() == count {
             break;
         }
         let stroke = dice.below(part.asked.len());
-        let mistake = Mistake::ALL[dice.below(4)];
+        let mistake = kinds[dice.below(kinds.len())];
         let roomy = mistake != Mistake::Extra || part.gap_after_s(stroke) >= EXTRA_ROOM_S;
         if roomy && fits(mistake, part, stroke, level_ms) && planted.iter().all(|other| other.stroke != stroke) {
             planted.push(Planted { pass, stroke, mistake });

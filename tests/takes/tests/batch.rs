@@ -4,7 +4,7 @@ use std::path::Path;
 use std::sync::OnceLock;
 
 use sixrung_takes::{
-    Batch, Condition, Draft, Engine, Onsets, Piecework, Program, SOUND_FONT, StrokeTruth, Synth, Truth,
+    Batch, Condition, Draft, Engine, Mistake, Onsets, Piecework, Program, SOUND_FONT, StrokeTruth, Synth, Truth,
 };
 
 fn lessons() -> Vec<Piecework> {
@@ -32,6 +32,7 @@ fn draw(indices: std::ops::Range<usize>) -> Vec<Draft> {
         conditions,
         clean_share: 0.25,
         hands_share: 0.5,
+        mistakes: Mistake::OF_TIME.to_vec(),
         engines: vec![Engine::Fluid],
         takes_a_player: 0,
         seed: 11,
@@ -81,6 +82,7 @@ fn takes_of_one_player_share_guitar_habits_and_tuning() {
         conditions,
         clean_share: 0.5,
         hands_share: 0.0,
+        mistakes: Mistake::OF_TIME.to_vec(),
         engines,
         takes_a_player: 2,
         seed: 12,

@@ -9,6 +9,8 @@ from sklearn.metrics import roc_auc_score
 
 HEAD = 5  # numbers before a description: take, condition, pass, seconds, milliseconds after a first string
 FEATURES = 106
+PLACE_HEAD, PLACE_FEATURES = 5, 38  # take, condition, pass, whether it was played, whether it was a fault
+EXTRA_HEAD, EXTRA_FEATURES = 4, 20  # take, condition, pass, whether it was a stroke nobody asked for
 SLOT_S = 99  # where in a description the slot's length stands
 CONDITIONS = ["quiet", "room", "own", "sing6", "sing0", "nobody plays", "sines"]
 
@@ -17,7 +19,7 @@ def read(names):
     """All onsets' rows, and all passes, each with the range of its rows."""
     rows, passes, takes, start = [], [], 0, 0
     for name in names:
-        here = np.fromfile(Path(name).with_suffix(".f32"), "<f4").reshape(-1, HEAD + FEATURES)
+        here = rows_of(name, ".onsets", HEAD + FEATURES)
         lines = [json.loads(line) for line in Path(name).with_suffix(".jsonl").read_text().splitlines()]
         for line in lines:
             line["rows"] = slice(start, start + line["onsets"])
@@ -30,6 +32,25 @@ def read(names):
     rows = np.concatenate(rows)
     assert start == len(rows), f"{start} onsets told of, {len(rows)} described"
     return rows, passes
+
+
+def rows_of(name, kind, width):
+    return np.fromfile(Path(name).with_suffix(kind), "<f4").reshape(-1, width)
+
+
+def read_places(names, kind, width):
+    """Rows of `.places` or `.extras`, and how many each name has; takes counted on from name to name."""
+    parts, takes = [rows_of(name, kind, width) for name in names], 0
+    for part in parts:
+        part[:, 0] += takes
+        takes = part[:, 0].max() + 1
+    return np.concatenate(parts), [len(part) for part in parts]
+
+
+def keep(names, kind, counts, numbers):
+    """Writes numbers beside the descriptions they are of."""
+    for name, part in zip(names, np.split(numbers, np.cumsum(counts)[:-1]), strict=True):
+        part.astype("<f4").tofile(Path(name).with_suffix(kind))
 
 
 def fit(described, yes, weight, **settings):

@@ -1,11 +1,11 @@
 #!/usr/bin/env python3
 """Grows the trees by which the ear tells a stroke's first string from everything else that rises suddenly.
 
-    cargo run --release -p sixrung-takes --example describe_takes -- A TAKES...
-    python3 strum_trees.py A B... --out ../../../crates/listen/src/evidence --head "seeds 36000, 37000" --odds odds.npz
+    cargo run --release -p sixrung-takes --example describe_takes -- onsets A TAKES...
+    python3 strum_trees.py A B... --out ../../../crates/listen/src/evidence --head "seeds 36000, 37000"
 
-Gradient boosting by scikit-learn. Each half of the takes is also told by trees grown on the other half: `slot_trees.py`
-goes on from those odds. Then all takes are used.
+Gradient boosting by scikit-learn. Each half of the takes is also told by trees grown on the other half: A.odds holds
+those odds, and `slot_trees.py` goes on from them. Then all takes are used.
 """
 
 import argparse
@@ -14,7 +14,7 @@ from functools import partial
 from pathlib import Path
 
 import numpy as np
-from described import HEAD, SLOT_S, fit, read, tell, write
+from described import FEATURES, HEAD, SLOT_S, fit, keep, read, rows_of, tell, write
 
 SETTINGS = {"max_iter": 160, "learning_rate": 0.12, "max_leaf_nodes": 16, "min_samples_leaf": 60, "l2_regularization": 3.0}
 # What is asked: is here a stroke (its later strings and the pick's touch are neither yes nor no)? And: is this its
@@ -52,11 +52,10 @@ def main():
     parser.add_argument("described", nargs="+", type=Path)
     parser.add_argument("--out", type=Path, required=True, help="folder for stroke.txt and first.txt")
     parser.add_argument("--head", required=True, help="which takes, for each file's first line")
-    parser.add_argument("--odds", type=Path, required=True, help="where the odds of both halves are kept")
     options = parser.parse_args()
     with ProcessPoolExecutor(len(ASKED)) as pool:
-        odds = dict(zip(ASKED, pool.map(partial(grow, options), ASKED), strict=True))
-    np.savez(options.odds, **odds)
+        odds = np.column_stack(list(pool.map(partial(grow, options), ASKED)))
+    keep(options.described, ".odds", [len(rows_of(name, ".onsets", HEAD + FEATURES)) for name in options.described], odds)
 
 
 def grow(options, name):

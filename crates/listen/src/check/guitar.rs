@@ -14,6 +14,8 @@ const LENGTH_S: f64 = 12.0;
 /// A strum rises at least so far, in decibels, and is at most so much weaker than the strongest.
 const LEAST_RISE_DB: f32 = 9.0;
 const WEAKER_DB: f32 = 15.0;
+/// At a stream's start its noise sets in, which is no strum: so much is not listened to, in seconds.
+const START_S: f64 = 0.25;
 /// Rises nearer together than this, in seconds, are one strum.
 const APART_S: f64 = 0.25;
 /// The guitar must stand so far above the room, in decibels: a design choice of ours, between the 12 dB at which far
@@ -109,7 +111,7 @@ impl SoundCheck {
 
     /// When the strums were, in seconds.
     fn strums_s(&self) -> Vec<f64> {
-        let clear = self.onsets.iter().filter(|onset| onset.rise_db >= LEAST_RISE_DB);
+        let clear = self.onsets.iter().filter(|onset| onset.at_s >= START_S && onset.rise_db >= LEAST_RISE_DB);
         let strongest = clear.clone().map(|onset| onset.strength_db).fold(f32::MIN, f32::max);
         let mut strums_s: Vec<f64> = Vec::new();
         for onset in clear.filter(|onset| onset.strength_db > strongest - WEAKER_DB) {
@@ -165,4 +167,94 @@ impl SoundCheck {
 fn middle_db(moments: &[Moment]) -> Option<f32> {
     let mut levels: Vec<f32> = moments.iter().map(|moment| moment.level_db).collect();
     median_f32(&mut levels)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::f32::consts::TAU;
+
+    use super::SoundCheck;
+    use crate::verdict::{Processing, Reason};
+
+    const RATE: u32 = 12_000;
+    const STRUMS_S: [f32; 4] = [2.5, 3.5, 4.5, 5.5];
+
+    /// Strings that lose `falls_db` a second, struck four times after some quiet, the last left ringing; hiss 66 dB
+    /// under full scale. `partials_below` is where they end, in hertz.
+    fn strummed(falls_db: f32, hiss: f32, partials_below: f32) -> Vec<f32> {
+        let mut state = 1_u32;
+        let mut sound = Vec::new();
+        for frame in 0..12 * RATE {
+            let time_s = frame as f32 / RATE as f32;
+            // A linear congruential generator (Press et al., Numerical Recipes): -1 to 1.
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            let noise = (state >> 8) as f32 / (1 << 23) as f32 - 1.0;
+            let since_s = STRUMS_S.iter().rev().map(|at_s| time_s - at_s).find(|since| *since >= 0.0);
+            let strings = since_s.map_or(0.0, |since_s| {
+                let fall = 10.0_f32.powf(-falls_db * since_s / 20.0) * (since_s / 0.000_5).min(1.0);
+                let string = |hertz: f32| {
+                    let partials = (1..40_u8).map(f32::from).take_while(|k| k * hertz < partials_below);
+                    partials.map(|k| (TAU * k * hertz * since_s).sin() / k).sum::<f32>()
+                };
+                0.05 * fall * [110.0, 164.8, 220.0].map(string).iter().sum::<f32>()
+            });
+            sound.push(strings + hiss * noise);
+        }
+        sound
+    }
+
+    fn check(sound: &[f32], expected: &[Reason]) {
+        let mut check = SoundCheck::new(RATE).expect("a rate we take");
+        assert!(!check.is_complete());
+        for block in sound.chunks(441) {
+            check.take_in(block);
+        }
+        assert!(check.is_complete());
+        assert_eq!(check.findings(), expected);
+    }
+
+    /// A guitar as it should be heard.
+    fn good() -> Vec<f32> {
+        strummed(14.0, 0.000_5, 5_500.0)
+    }
+
+    fn changed(change: impl Fn(f32, f32) -> f32) -> Vec<f32> {
+        let sound = good();
+        sound.iter().enumerate().map(|(frame, sample)| change(frame as f32 / RATE as f32, *sample)).collect()
+    }
+
+    #[test]
+    fn nothing_stands_in_the_way_of_a_guitar_in_a_quiet_room() {
+        check(&good(), &[]);
+    }
+
+    #[test]
+    fn what_is_overdriven_is_told_also_when_it_was_turned_down_afterwards() {
+        check(&changed(|_, sample| (12.0 * sample).clamp(-1.0, 1.0)), &[Reason::Clipped]);
+        check(&changed(|_, sample| 0.2 * (12.0 * sample).clamp(-1.0, 1.0)), &[Reason::Clipped]);
+    }
+
+    #[test]
+    fn strings_cut_off_while_they_ring_are_noise_suppression() {
+        let rings = |time_s: f32| STRUMS_S.iter().any(|at_s| (0.0..0.4).contains(&(time_s - at_s)));
+        let gated = changed(|time_s, sample| if rings(time_s) { sample } else { 0.0 });
+        check(&gated, &[Reason::Processed(Processing::NoiseSuppression)]);
+    }
+
+    #[test]
+    fn strings_that_do_not_die_away_are_automatic_gain() {
+        check(&strummed(1.0, 0.000_5, 5_500.0), &[Reason::Processed(Processing::AutoGain)]);
+    }
+
+    #[test]
+    fn a_telephones_band_and_a_room_nearly_as_loud_are_told() {
+        check(&strummed(14.0, 0.000_01, 3_400.0), &[Reason::Processed(Processing::NarrowBand)]);
+        check(&strummed(14.0, 0.022, 5_500.0), &[Reason::TooFaint]);
+    }
+
+    #[test]
+    fn silence_and_what_is_no_sound_are_told_apart() {
+        check(&[0.0; 12 * RATE as usize], &[Reason::Silence]);
+        check(&changed(|time_s, sample| if time_s == 4.0 { f32::NAN } else { sample }), &[Reason::BadSamples]);
+    }
 }

@@ -3,7 +3,7 @@
 //! Runs of strokes on one shape ([`spans`]) → looks at the sound of their strokes → power of each semitone, pooled over
 //! the looks ([`spectrum`]), in the guitar's own tuning ([`tuning`]) → how well the asked shape and others explain it
 //! ([`fit`]) → a description of each span, beside the pass's other spans ([`describe`]) → right, wrong or unsure by
-//! trees over it ([`decide`]).
+//! trees over it ([`decide`]), and by what was learned of the player, if anything was.
 
 mod book;
 mod candidates;
@@ -17,6 +17,7 @@ mod tuning;
 
 use std::ops::Range;
 
+use crate::learned::{LEARNED_FEATURES, Learned, Others, Weighed};
 use crate::plan::PassPlan;
 use crate::sound::PassSound;
 use crate::verdict::{ChordFinding, PassVerdict, Verdict};
@@ -36,6 +37,9 @@ pub struct DescribedSpan {
     pub strokes: Range<usize>,
     /// What was heard of it.
     pub described: [f32; CHORD_FEATURES],
+    /// What speaks for another chord by the asked shape as this player was heard to play it; `None` when it was not
+    /// learned or can't be compared.
+    pub learned: Option<[f32; LEARNED_FEATURES]>,
     /// The chord that explains it best, the asked one aside.
     pub other: String,
 }
@@ -43,7 +47,12 @@ pub struct DescribedSpan {
 /// Describes what was heard of each span of a judged pass, and tells how far the guitar is off, in cents, if it can.
 /// Spans in which nothing was heard are left out.
 #[must_use]
-pub fn chord_features(plan: &PassPlan, sound: &PassSound, pass: &PassVerdict) -> (Vec<DescribedSpan>, Option<f64>) {
+pub fn chord_features(
+    plan: &PassPlan,
+    sound: &PassSound,
+    pass: &PassVerdict,
+    learned: Option<&Learned>,
+) -> (Vec<DescribedSpan>, Option<f64>) {
     if plan.shapes.is_empty() || sound.samples.is_empty() {
         return (Vec::new(), None);
     }
@@ -54,6 +63,7 @@ pub fn chord_features(plan: &PassPlan, sound: &PassSound, pass: &PassVerdict) ->
     let mut ear = ChordEar::new(sound);
     let cents = ear.tuning(&spans);
     let mut candidates: Vec<Option<Candidates>> = plan.shapes.iter().map(|_| None).collect();
+    let mut known = learned.and_then(|learned| Others::new(learned, sound, pass));
     let (mut found, mut scored) = (Vec::new(), Vec::new());
     for (span, looks) in &spans {
         let heard = ear.hear(looks, cents.unwrap_or(0.0));
@@ -61,20 +71,31 @@ pub fn chord_features(plan: &PassPlan, sound: &PassSound, pass: &PassVerdict) ->
         let Some(score) = Scored::new(candidates, span.shape, &heard, looks, ear.strings(looks.length)) else {
             continue;
         };
-        found.push((span.strokes.clone(), candidates.others[score.best].name.clone()));
+        let asked = (span.shape, &plan.shapes[span.shape]);
+        let (same, others) = (candidates.asked_keys.iter(), candidates.others.iter().map(|other| &other.keys));
+        let weigh = |known: &mut Others<'_>| known.weigh(span.strokes.clone(), asked, same, others, score.best);
+        let weighed: Option<Weighed> = known.as_mut().and_then(weigh);
+        let best = weighed.map_or(score.best, |weighed| weighed.best);
+        let other = candidates.others[best].name.clone();
+        found.push((span.strokes.clone(), other, weighed.map(|weighed| weighed.described)));
         scored.push(score);
     }
     let described = beside_the_others(&scored, &plan.shapes);
-    let span = |((strokes, other), described)| DescribedSpan { strokes, described, other };
+    let span = |((strokes, other, learned), described)| DescribedSpan { strokes, described, learned, other };
     (found.into_iter().zip(described).map(span).collect(), cents)
 }
 
 /// Hears the chords of a judged pass: fills in its strokes' chords and the guitar's tuning. A wrong chord makes a clean
 /// pass not clean. Gives the log-odds, span by span, that another chord was played.
-pub(crate) fn hear_chords(plan: &PassPlan, sound: &PassSound, pass: &mut PassVerdict) -> Vec<f32> {
-    let (spans, cents) = chord_features(plan, sound, pass);
+pub(crate) fn hear_chords(
+    plan: &PassPlan,
+    sound: &PassSound,
+    learned: Option<&Learned>,
+    pass: &mut PassVerdict,
+) -> Vec<f32> {
+    let (spans, cents) = chord_features(plan, sound, pass, learned);
     pass.tuning_cents = cents;
-    let odds: Vec<f32> = spans.iter().map(|span| decide::odds(&span.described)).collect();
+    let odds: Vec<f32> = spans.iter().map(|span| decide::odds(&span.described, span.learned.as_ref())).collect();
     for (span, odds) in spans.into_iter().zip(&odds) {
         let finding = decide::finding(*odds);
         for stroke in &mut pass.strokes[span.strokes] {

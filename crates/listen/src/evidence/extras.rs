@@ -4,8 +4,8 @@ use super::choose::{Found, LOOKED_AT_ODDS};
 use super::features::{PARTIALS_NEW, SCORE_FROM, SHARES_NEW};
 use super::slots::{NO_ODDS, middle, quantile};
 
-/// How many numbers describe it.
-pub(super) const EXTRA_FEATURES: usize = 20;
+/// How many numbers describe what may be a stroke nobody asked for.
+pub const EXTRA_FEATURES: usize = 20;
 
 /// A stroke may follow another within this share of the longest sweep: players are late and early.
 const APART_OF_SWEEP: f64 = 0.5;

@@ -10,7 +10,11 @@ mod bands;
 mod choose;
 mod extras;
 mod features;
+mod places;
 mod slots;
 
 pub(crate) use choose::{Chosen, choose};
+pub use extras::EXTRA_FEATURES;
 pub use features::{FEATURES, strum_features};
+pub use places::Places;
+pub use slots::SLOT_FEATURES;

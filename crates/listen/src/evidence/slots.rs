@@ -8,8 +8,8 @@ use super::features::{FEATURES, PARTIALS_NEW, SHARES_NEW};
 use crate::median::median;
 use crate::plan::PlannedStroke;
 
-/// How many numbers describe a place.
-pub(super) const SLOT_FEATURES: usize = 38;
+/// How many numbers describe the place of an expected stroke.
+pub const SLOT_FEATURES: usize = 38;
 
 /// What stands for a number where nothing was heard.
 const NOTHING: f32 = -99.0;

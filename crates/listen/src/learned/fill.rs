@@ -52,7 +52,7 @@ pub(crate) fn fill(learned: &Learned, plan: &PassPlan, sound: &PassSound, pass: 
 }
 
 /// A stroke that should pass over all strings of its shape.
-fn whole_stroke((stroke, alone_s): (&StrokeFinding, &f64)) -> Option<Stroke> {
+pub(super) fn whole_stroke((stroke, alone_s): (&StrokeFinding, &f64)) -> Option<Stroke> {
     let down = stroke.direction == Direction::Down && stroke.heard_direction != Some(Direction::Up);
     (down && stroke.action == Action::Strum).then_some((stroke.heard_s?, *alone_s))
 }
@@ -69,7 +69,7 @@ fn direction(line: &LearnedDirection, shape: Option<&LearnedShape>, attack: &[f6
 }
 
 /// How long each stroke was left alone, in seconds; endless after the last.
-fn alone_s(pass: &PassVerdict) -> Vec<f64> {
+pub(super) fn alone_s(pass: &PassVerdict) -> Vec<f64> {
     let mut heard: Vec<f64> =
         pass.strokes.iter().filter_map(|stroke| stroke.heard_s).chain(pass.extras_s.iter().copied()).collect();
     heard.sort_unstable_by(f64::total_cmp);

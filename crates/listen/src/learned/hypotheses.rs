@@ -96,6 +96,34 @@ pub(super) fn of(shape: &LearnedShape) -> (Vec<Known>, Vec<Hypothesis>) {
     (known, all)
 }
 
+/// Power in each band of each window of the shape with other pitches on its strings: one that stays keeps its own, one
+/// that moves is as loud as it was, a new one as loud as the others usually are.
+pub(super) fn as_other(shape: &LearnedShape, known: &[Known], strings: &[Option<u8>]) -> Vec<Vec<f64>> {
+    let pitches: Vec<_> = shape.strings.iter().map(|key| key.map(Pitch)).collect();
+    let of_window = |known: &Known| {
+        let shared = share_out(&known.mean, &pitches, known.window);
+        let mut bands = known.mean.clone();
+        for (string, (old, new)) in pitches.iter().zip(strings.iter().map(|key| key.map(Pitch))).enumerate() {
+            if *old == new {
+                continue;
+            }
+            if old.is_some() {
+                let own = own_power(known, &shared, string);
+                bands.iter_mut().zip(own).for_each(|(band, own)| *band -= (1.0 - DEAD_KEEPS) * own);
+            }
+            let Some(new) = new else { continue };
+            match &shared.0[string] {
+                Some(partials) => partials.at(new, known.window).add_to(&mut bands),
+                None => {
+                    Partials::of(new, known.window).scaled_to(usual_power(&shared.0)).add_to(&mut bands);
+                }
+            }
+        }
+        bands
+    };
+    known.iter().map(of_window).collect()
+}
+
 /// The middle of the strings' powers.
 fn usual_power(strings: &[Option<Partials>]) -> f64 {
     let mut powers: Vec<f64> = strings.iter().flatten().map(Partials::power).collect();

@@ -1,8 +1,9 @@
 //! What can only be heard by who knows this player on this guitar: single strings, and which way a stroke went.
 //!
 //! Phases: [`LearnPlan`] (five slow down-strokes of each shape, then down and up in turn) → [`LearnStep`] gathers its
-//! strokes as they are heard ([`LearnGuide`] gives the player time, and says what was not heard) → [`Learned`], small and kept → the findings on strings of each span of a chord, and the
-//! direction of each stroke. Without a [`Learned`] nothing is said of either.
+//! strokes as they are heard ([`LearnGuide`] gives the player time, and says what was not heard) → [`Learned`], small and
+//! kept → the findings on strings of each span of a chord, and the direction of each stroke: without a [`Learned`]
+//! nothing is said of either. It also speaks for or against the asked chord ([`Others`]).
 
 mod attack;
 mod discriminant;
@@ -12,6 +13,7 @@ mod grid;
 mod guide;
 mod hypotheses;
 mod learning;
+mod others;
 mod partials;
 mod plan;
 mod segments;
@@ -24,4 +26,7 @@ pub use learning::LearnError;
 pub use plan::{LearnPlan, LearnTask, Way};
 pub use step::{LearnStep, learn_take};
 
+pub use others::LEARNED_FEATURES;
+
 pub(crate) use fill::fill;
+pub(crate) use others::{Keys, Others, Weighed};

@@ -20,6 +20,9 @@ const LEVEL_NEEDED: f64 = 4.0;
 /// the same takes spans without a fault stay below 1.0, with one below 1.9; most wrong chords lie between 2.2 and 3.7.
 const WORST_FIT: f64 = 2.1;
 
+/// Mean levels of strokes heard in one window: index of the known window, levels in decibels, share of the strokes.
+pub(super) type Pooled = (usize, Vec<f64>, f64);
+
 /// One learned shape, ready to compare strokes with.
 pub(super) struct StringEar {
     known: Vec<Known>,
@@ -73,17 +76,54 @@ impl StringEar {
             }
             fit = self.fit(&pooled, &bands, None);
         }
-        let weight: f64 =
-            pooled.iter().map(|(known, _, share)| share * self.known[*known].weights.iter().sum::<f64>()).sum();
-        if found.len() > MOST_FAULTS || -fit / weight > WORST_FIT {
+        if found.len() > MOST_FAULTS || -fit / self.weight(&pooled) > WORST_FIT {
             return Vec::new();
         }
         found
     }
 
-    /// Mean levels of all strokes by window: index of the known window, levels, share of the strokes. Each stroke is
-    /// heard in the longest window it was left alone for.
-    fn pool(&self, spectra: &mut Spectra, sound: &PassSound, strokes: &[Stroke]) -> Vec<(usize, Vec<f64>, f64)> {
+    /// The shape's windows.
+    pub(super) fn known(&self) -> &[Known] {
+        &self.known
+    }
+
+    /// Power of another learned shape in each band of each of this one's windows; `None` where it lacks a window.
+    pub(super) fn bands_of(&self, other: &LearnedShape) -> Option<Vec<Vec<f64>>> {
+        let of_window = |known: &Known| {
+            let window = other.windows.iter().find(|window| WINDOWS[known.window].is(window))?;
+            Some(window.mean_db.iter().map(|level| 10.0_f64.powf(level / 10.0)).collect())
+        };
+        self.known.iter().map(of_window).collect()
+    }
+
+    /// The best fit of the shape with up to `most` of its strings doing what `allowed` allows, one after the other.
+    pub(super) fn tolerant_fit(&self, pooled: &[Pooled], most: usize, allowed: &dyn Fn(Deed) -> bool) -> f64 {
+        let mut bands: Vec<Vec<f64>> = self.known.iter().map(|known| known.mean.clone()).collect();
+        let mut fit = self.fit(pooled, &bands, None);
+        let mut settled: Vec<usize> = Vec::new();
+        while settled.len() < most {
+            let open = self.hypotheses.iter().filter(|one| allowed(one.deed) && !settled.contains(&one.string));
+            let tried = open.map(|one| (self.fit(pooled, &bands, Some(one)), one));
+            let Some((with, best)) = tried.max_by(|one, other| one.0.total_cmp(&other.0)) else { break };
+            if with <= fit {
+                break;
+            }
+            for (bands, change) in bands.iter_mut().zip(&best.changes) {
+                bands.iter_mut().zip(change).for_each(|(band, change)| *band += change);
+            }
+            settled.push(best.string);
+            fit = with;
+        }
+        fit
+    }
+
+    /// What all bands of the strokes weigh.
+    pub(super) fn weight(&self, pooled: &[Pooled]) -> f64 {
+        pooled.iter().map(|(known, _, share)| share * self.known[*known].weights.iter().sum::<f64>()).sum()
+    }
+
+    /// Each stroke is heard in the longest window it was left alone for.
+    pub(super) fn pool(&self, spectra: &mut Spectra, sound: &PassSound, strokes: &[Stroke]) -> Vec<Pooled> {
         let mut sums: Vec<(f64, Vec<f64>)> = vec![(0.0, vec![0.0; POINTS]); self.known.len()];
         for (at_s, alone_s) in strokes {
             let fits = self.known.iter().rposition(|known| WINDOWS[known.window].needs_s() <= *alone_s);
@@ -97,9 +137,9 @@ impl StringEar {
         heard.map(|(index, (n, sum))| (index, sum.into_iter().map(|level| level / n).collect(), n / count)).collect()
     }
 
-    fn fit(&self, pooled: &[(usize, Vec<f64>, f64)], bands: &[Vec<f64>], with: Option<&Hypothesis>) -> f64 {
+    pub(super) fn fit(&self, pooled: &[Pooled], bands: &[Vec<f64>], with: Option<&Hypothesis>) -> f64 {
         let mut expected = vec![0.0; POINTS];
-        let one = |(known, heard_db, share): &(usize, Vec<f64>, f64)| {
+        let one = |(known, heard_db, share): &Pooled| {
             expected.copy_from_slice(&bands[*known]);
             if let Some(hypothesis) = with {
                 expected.iter_mut().zip(&hypothesis.changes[*known]).for_each(|(power, change)| *power += change);

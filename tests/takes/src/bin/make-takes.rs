@@ -6,8 +6,8 @@ use std::process::ExitCode;
 use clap::{Parser, ValueEnum};
 use sixrung_lesson::{Lesson, Level, Tempo};
 use sixrung_takes::{
-    Batch, Condition, Draft, Engine, Error, LearnTruth, Onsets, Order, Part, Piece, Piecework, Player, Program,
-    SOUND_FONT, Synth, draft, learn, level_ms, parse, write_wav,
+    Batch, Condition, Draft, Engine, Error, LearnTruth, Mistake, Onsets, Order, Part, Piece, Piecework, Player,
+    Program, SOUND_FONT, Synth, draft, learn, level_ms, parse, write_wav,
 };
 
 /// Makes recorded takes with planted mistakes, by fluidsynth, and writes their truth beside them.
@@ -35,6 +35,9 @@ struct Args {
     /// Share of the takes in which the hands make a mistake too
     #[arg(long, default_value_t = 0.0)]
     hands_share: f64,
+    /// Kinds of mistakes of time, drawn from: missed, early, late, extra [default: all]
+    #[arg(long, value_parser = of_time, value_delimiter = ',')]
+    mistakes: Vec<Mistake>,
     /// What makes the notes; drawn from, where there are several
     #[arg(long = "engines", alias = "engine", value_enum, value_delimiter = ',', default_value = "fluid")]
     engines: Vec<Engine>,
@@ -81,6 +84,11 @@ struct Args {
     /// Silence before the one take's first pass in seconds [default: drawn, 1 to 4]
     #[arg(long)]
     lead_s: Option<f64>,
+}
+
+fn of_time(name: &str) -> Result<Mistake, String> {
+    let known = Mistake::named(name).filter(|mistake| mistake.is_of_time());
+    known.ok_or_else(|| "it is none of missed, early, late, extra".to_owned())
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -165,6 +173,7 @@ fn make_many(args: &Args, synth: &Synth) -> Result<(), Error> {
         conditions: if args.conditions.is_empty() { Condition::ALL.to_vec() } else { args.conditions.clone() },
         clean_share: args.clean_share,
         hands_share: args.hands_share,
+        mistakes: if args.mistakes.is_empty() { Mistake::OF_TIME.to_vec() } else { args.mistakes.clone() },
         engines: args.engines.clone(),
         takes_a_player: args.takes_a_player,
         seed: args.seed,
