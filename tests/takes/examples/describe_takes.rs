@@ -24,7 +24,10 @@ use std::io::{BufWriter, Write as _};
 use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
-use sixrung_listen::{PassEar, PassPlan, Places, TakeOptions, chord_features, hear_take, strum_features};
+use sixrung_listen::{
+    LearnPlan, Learned, PassEar, PassPlan, Places, PlannedShape, TakeOptions, chord_features, hear_take, learn_take,
+    strum_features,
+};
 
 /// Conditions by number; the last two are nobody playing, and strings made of sines.
 const CONDITIONS: [&str; 7] = ["quiet", "room", "own", "sing6", "sing0", "nobody plays", "sines"];
@@ -45,7 +48,7 @@ fn main() {
         for (number, (path, truth)) in judging::truths(folder).into_iter().enumerate() {
             let (plans, criterion) = judging::plans(folder, &truth);
             let played = judging::played(&path).map(Into::into);
-            let learned = judging::learned(folder, &truth).map(Into::into);
+            let learned = learned(folder, &truth).map(Into::into);
             let starts_at_s = truth["starts_at_s"].as_f64();
             let options = TakeOptions { criterion, starts_at_s, played, learned, ..TakeOptions::default() };
             let samples = judging::samples(&path.with_extension("wav"));
@@ -63,6 +66,15 @@ fn main() {
             }
         }
     }
+}
+
+/// What is learned of a take's player from the learning take beside it; `None` where there is none, or nothing is.
+fn learned(folder: &Path, truth: &Value) -> Option<Learned> {
+    let take = folder.join(truth["learn"].as_str()?);
+    let lesson = std::fs::read(folder.join(truth["lesson"].as_str().expect("a lesson"))).expect("the lesson");
+    let lesson = sixrung_lesson::read(&lesson).expect("a good lesson").lesson;
+    let plan = LearnPlan::new(PlannedShape::of(&lesson.shapes, &lesson.tuning, lesson.capo));
+    learn_take(&judging::samples(&take), 48_000, &plan).expect("a rate").ok()
 }
 
 /// The truth when nobody plays.

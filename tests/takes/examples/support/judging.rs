@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 use sixrung_lesson::{Criterion, Level, Stretch, Tempo, layout, read};
-use sixrung_listen::{LearnPlan, Learned, PassPlan, PlannedShape, learn_take};
+use sixrung_listen::{PassPlan, PlannedShape};
 use sixrung_timeline::{Between, Request, compile};
 
 /// All takes of a folder, by name.
@@ -39,16 +39,6 @@ pub(crate) fn plans(folder: &Path, truth: &Value) -> (Vec<PassPlan>, Criterion) 
         _ => Level::Beginner,
     };
     (plans, Criterion { level, ..lesson.criterion })
-}
-
-/// What is learned of a take's player from the learning take beside it; `None` where there is none, or nothing is.
-#[allow(dead_code, reason = "each example that uses this is a crate of its own and uses a part")]
-pub(crate) fn learned(folder: &Path, truth: &Value) -> Option<Learned> {
-    let take = folder.join(truth["learn"].as_str()?);
-    let lesson = std::fs::read(folder.join(truth["lesson"].as_str().expect("a lesson"))).expect("the lesson");
-    let lesson = read(&lesson).expect("a good lesson").lesson;
-    let plan = LearnPlan::new(PlannedShape::of(&lesson.shapes, &lesson.tuning, lesson.capo));
-    learn_take(&samples(&take), 48_000, &plan).expect("a rate").ok()
 }
 
 /// A take's sound.
