@@ -75,6 +75,22 @@ fn an_overdriven_take_and_one_with_bad_samples_are_not_judged() {
 }
 
 #[test]
+fn noise_is_never_clean_where_few_strokes_are_asked_for() {
+    for seed in 0..8 {
+        for strokes in [1, 2, 4] {
+            for deviation in [0.003, 0.03, 0.1] {
+                let mut noise = sound(|_| 0.0);
+                add_noise(&mut noise, deviation, seed);
+                let options = TakeOptions { starts_at_s: Some(0.5), ..TakeOptions::default() };
+                let take = judge_take(&noise, RATE, &[plan(strokes, 1.0, 0.5)], &options).expect("a rate we take");
+                let verdict = take.passes[0].verdict;
+                assert!(matches!(verdict, Verdict::NotJudged(_)), "{strokes} strokes, seed {seed}: {verdict:?}");
+            }
+        }
+    }
+}
+
+#[test]
 fn strokes_far_from_their_places_are_not_taken_for_silence() {
     for strokes in [1, 2, 4] {
         for tenths in 0..9 {

@@ -54,7 +54,7 @@ pub(crate) fn strum(at_s: f64) -> Strum {
 pub(crate) fn good_input(plan: &PassPlan) -> Quality {
     let end_s = plan.starts_s + plan.length_s + 1.0;
     let moment = Moment { end_s, level_db: -20.0, peak_db: -8.0, clipped: 0.0, gap: false, bad: false };
-    Quality { moments: vec![moment], ..Quality::default() }
+    Quality { moments: vec![moment], struck: true, ..Quality::default() }
 }
 
 /// Chords of six decaying strings, 6 ms apart, struck at `times_s`: eight partials each, the higher the shorter
