@@ -106,7 +106,7 @@ fn every_control_of_the_pages_asks_for_its_own() {
         (sample::pages::sound(), "Tuner", Intent::OpenPage(Page::Tuner)),
         (sample::pages::sound(), "Your own recording", Intent::OpenPage(Page::Song)),
         (sample::pages::song(), "Play from the cursor (Space)", Intent::Song(SongWish::Play)),
-        (sample::pages::song(), "Bar 1 begins at the cursor (B)", Intent::Song(SongWish::Bar1)),
+        (sample::pages::song(), "Bar 1 begins here (B)", Intent::Song(SongWish::Bar1)),
         (
             sample::pages::song(),
             "Take the beats I found: 124.0 a minute, with their drift",

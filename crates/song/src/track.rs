@@ -5,7 +5,7 @@
 use sixrung_timeline::Tempo;
 
 use crate::map::Anchor;
-use crate::onsets::{ONSETS_A_SECOND, onset_strength};
+use crate::onsets::{EARLY_S, ONSETS_A_SECOND, onset_strength};
 
 /// Tempi that are looked for, in beats a minute.
 const SLOWEST_BPM: f64 = 30.0;
@@ -62,7 +62,7 @@ pub fn propose(mono: &[f32], rate: u32, near: Option<Tempo>, go_on: &mut dyn FnM
     if on.len() < 4 {
         return None;
     }
-    let beats_s: Vec<f64> = on.iter().map(|beat| refined(&onsets, *beat) / ONSETS_A_SECOND).collect();
+    let beats_s: Vec<f64> = on.iter().map(|beat| begins_s(refined(&onsets, *beat))).collect();
     let tempo = Tempo::from_bpm(60.0 / slope(&beats_s))?;
     #[expect(clippy::cast_precision_loss, reason = "for a mean")]
     let strength = on.iter().map(|beat| onsets[*beat]).sum::<f32>() / on.len() as f32
@@ -151,6 +151,11 @@ fn heard<'a>(onsets: &[f32], beats: &'a [usize]) -> &'a [usize] {
         return &[];
     };
     &beats[first..=last]
+}
+
+/// When what an onset tells of begins; the very first one is that of a recording cut to its first beat.
+fn begins_s(onset: f64) -> f64 {
+    if onset <= 0.0 { 0.0 } else { onset / ONSETS_A_SECOND + EARLY_S }
 }
 
 /// A beat's onset between values: the highest near it, and a parabola through its neighbours.

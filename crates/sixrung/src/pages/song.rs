@@ -52,13 +52,12 @@ fn read(ui: &mut Ui, hand: Hand, view: &SongPage, intents: &mut Vec<Intent>) {
     }
     hand.gap(ui, 6.0);
     wave::show(ui, hand, view, intents);
-    let mut more = Vec::new();
-    hand.columns(ui, |ui| beats(ui, hand, view, intents), |ui| stand(ui, hand, view, &mut more));
-    intents.append(&mut more);
-    hand.label(ui, text::KEYS);
     for line in text::keys() {
         hand.sentence(ui, &line);
     }
+    let mut more = Vec::new();
+    hand.columns(ui, |ui| beats(ui, hand, view, intents), |ui| stand(ui, hand, view, &mut more));
+    intents.append(&mut more);
 }
 
 /// Bar 1, tempo, anchors.
@@ -72,9 +71,9 @@ fn beats(ui: &mut Ui, hand: Hand, view: &SongPage, intents: &mut Vec<Intent>) {
     let clicks = if view.has_clicks { text::CLICKS_OFF } else { text::CLICKS_ON };
     ui.horizontal(|ui| {
         wish(ui, hand, play, SongWish::Play, intents);
-        wish(ui, hand, clicks, SongWish::Clicks, intents);
+        wish(ui, hand, text::BAR_1, SongWish::Bar1, intents);
     });
-    wish(ui, hand, text::BAR_1, SongWish::Bar1, intents);
+    wish(ui, hand, clicks, SongWish::Clicks, intents);
     if let Some(found) = view.found {
         if found.is_clear {
             wish(ui, hand, &text::take_found(found.bpm), SongWish::TakeFound, intents);

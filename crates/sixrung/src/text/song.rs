@@ -31,7 +31,7 @@ pub const PLAY: &str = "Play from the cursor (Space)";
 /// Stops there.
 pub const PAUSE: &str = "Stop here (Space)";
 /// Marks bar 1.
-pub const BAR_1: &str = "Bar 1 begins at the cursor (B)";
+pub const BAR_1: &str = "Bar 1 begins here (B)";
 /// No beats stand out.
 pub const NOTHING_FOUND: &str = "I found no clear beat: tap along, or type the tempo.";
 /// The field for a tempo.
@@ -49,12 +49,9 @@ pub const ON_STAND: &str = "on the stand";
 /// How loud.
 pub const VOLUME: &str = "how loud";
 /// How much higher.
-pub const PITCH: &str = "pitch";
+pub const PITCH: &str = "semitones";
 /// What it takes.
-pub const MEMORY: &str =
-    "It lies in memory while its lesson is on the stand: at most 300 MB, and 200 MB more for slowed parts.";
-/// Above the keys.
-pub const KEYS: &str = "keys on this page";
+pub const MEMORY: &str = "It takes 300 MB of memory at most, and its slowed parts 200 MB.";
 /// The stretch on the stand is not in the form.
 pub const NOT_IN_PIECE: &str = "this section is no part of the whole piece, so the recording has nothing for it";
 /// What to do.
@@ -97,7 +94,7 @@ pub fn marked(view: &SongPage) -> String {
 /// The lesson's tempo beside it.
 #[must_use]
 pub fn lesson_says(bpm: &str) -> String {
-    format!("The lesson says {bpm}. Where both differ, the recording is brought to the rung all the same.")
+    format!("The lesson says {bpm}.")
 }
 
 /// Offers what was found.
@@ -122,13 +119,13 @@ pub fn take_tapped(bpm: f64) -> String {
     format!("Take the tempo you tapped: {bpm:.1}")
 }
 
-/// A shift in semitones.
+/// A shift, in semitones: `2 lower`.
 #[must_use]
 pub fn semitones(semitones: i8) -> String {
     match semitones {
         0 => "as it is".to_owned(),
-        1 | -1 => format!("{semitones:+} semitone").replace('-', "−"),
-        _ => format!("{semitones:+} semitones").replace('-', "−"),
+        1.. => format!("{semitones} higher"),
+        _ => format!("{} lower", semitones.unsigned_abs()),
     }
 }
 
@@ -164,5 +161,5 @@ pub fn place_name(key: &str) -> &'static str {
 #[must_use]
 pub fn keys() -> Vec<String> {
     let entry = |key: &SongKey| format!("{} {}", key.printed, key.text);
-    TABLE.chunks(4).map(|row| row.iter().map(entry).collect::<Vec<_>>().join("  ·  ")).collect()
+    TABLE.chunks(6).map(|row| row.iter().map(entry).collect::<Vec<_>>().join("  ·  ")).collect()
 }

@@ -12,7 +12,7 @@ use crate::theme::{Face, Step};
 
 /// Heights, in units.
 const STRIP: f32 = 30.0;
-const WAVE: f32 = 132.0;
+const WAVE: f32 = 120.0;
 /// Above the wave: bar numbers; below it: time.
 const NUMBERS: f32 = 22.0;
 
