@@ -24,9 +24,9 @@ xdotool type --delay 20 "$work/an evening take.wav"; xdotool key Return
 sleep 0.7; shot reading
 sleep 12; shot read
 # Its beats, by the link that offers them.
-xdotool mousemove 600 700 click 1; xdotool key space; sleep 4; shot playing
+xdotool mousemove 270 596 click 1; sleep 1; xdotool key space; sleep 4; shot playing
 for tap in 1 2 3 4 5 6; do xdotool key Return; sleep 0.48; done; shot tapped
-xdotool key space; sleep 1; xdotool key a; sleep 1; xdotool key bracketright; sleep 3; shot anchor
+xdotool key space; sleep 1; xdotool key Left; sleep 1; xdotool key a; sleep 1; xdotool key bracketright; sleep 3; shot anchor
 xdotool key t; sleep 1; shot dark
 xdotool key t t t; sleep 6
 xdotool key Escape; sleep 1; shot stand

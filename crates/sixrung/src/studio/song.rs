@@ -4,6 +4,7 @@
 mod page;
 mod wishes;
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use sixrung_audio::Song;
@@ -30,7 +31,7 @@ struct Ready {
 /// What is being done.
 #[derive(Clone, Debug, PartialEq)]
 enum Work {
-    Read,
+    Read(PathBuf),
     Slow(Passage, Marks),
 }
 
@@ -103,12 +104,21 @@ impl Songs {
         self.ready.iter().map(|ready| ready.song.bytes()).sum()
     }
 
-    /// Keeps a passage; what has other marks goes, then the oldest while all take too much.
-    fn keep(&mut self, passage: Passage, marks: Marks, song: Arc<Song>) {
+    /// Keeps a passage; what has other marks goes, then, while all take too much, the oldest that is not wanted.
+    fn keep(&mut self, passage: Passage, marks: Marks, song: Arc<Song>, wanted: &[Passage]) {
         self.ready.retain(|ready| ready.marks == marks && ready.passage != passage);
         self.ready.push(Ready { passage, marks, song });
         while self.ready.len() > 1 && self.bytes() > MOST_BYTES {
-            self.ready.remove(0);
+            let oldest = self.ready.iter().position(|ready| !wanted.contains(&ready.passage));
+            self.ready.remove(oldest.unwrap_or(0));
+        }
+    }
+
+    /// Whether what was done is still of use: the same file, the same marks.
+    fn is_current(&self, work: &Work) -> bool {
+        match work {
+            Work::Read(path) => self.kept.as_ref().is_some_and(|kept| kept.path == *path),
+            Work::Slow(_, marks) => self.marks() == Some(marks),
         }
     }
 }
@@ -166,21 +176,16 @@ impl Studio {
     }
 
     fn song_answer(&mut self, answer: Answer, now: Moment) {
-        let Some(work) = self.songs.work.take() else { return };
+        let Some(work) = self.songs.work.take().filter(|work| self.songs.is_current(work)) else { return };
         match answer {
             Answer::Read(loaded) => {
-                let is_wanted = self.songs.kept.as_ref().is_some_and(|kept| kept.path == loaded.path);
-                if is_wanted {
-                    self.songs.trouble = None;
-                    self.songs.loaded = Some(loaded);
-                    self.mark_what_was_found(now);
-                }
+                self.songs.trouble = None;
+                self.songs.loaded = Some(loaded);
+                self.mark_what_was_found(now);
             }
             Answer::Slowed(passage, marks, song) => {
-                if self.songs.marks() != Some(&marks) {
-                    return;
-                }
-                self.songs.keep(passage, marks, song);
+                let wanted: Vec<_> = self.wanted_passages().collect();
+                self.songs.keep(passage, marks, song, &wanted);
                 let playing = self.session.tempo_playing();
                 let is_playing = playing.and_then(|tempo| self.passage(tempo)) == Some(passage);
                 if self.songs.plays_without && is_playing {
@@ -193,12 +198,7 @@ impl Studio {
                 self.songs.trouble = Some(note.clone());
                 self.take(Input::Note(note), now);
             }
-            Answer::Stopped => {
-                let is_stale = matches!(&work, Work::Slow(_, marks) if self.songs.marks() != Some(marks));
-                if !is_stale && self.songs.source.is_some() {
-                    self.songs.refused.push(work);
-                }
-            }
+            Answer::Stopped => self.songs.refused.push(work),
         }
     }
 
@@ -233,11 +233,13 @@ impl Studio {
         let kept = self.songs.kept.as_ref()?;
         let Some(loaded) = self.songs.loaded.clone() else {
             let path = kept.path.clone();
-            return (!self.songs.refused.contains(&Work::Read)).then_some((Work::Read, Order::Read(path, near)));
+            let work = Work::Read(path.clone());
+            return (!self.songs.refused.contains(&work)).then_some((work, Order::Read(path, near)));
         };
         let marks = kept.marks.clone().filter(|_| self.songs.changed.is_none())?;
-        for (place, tempo) in self.wanted_tempi().into_iter().enumerate() {
-            let Some(passage) = self.passage(tempo) else { continue };
+        // Room is only taken by what is wanted: what else is kept goes first.
+        let mut taken = 0;
+        for (place, passage) in self.wanted_passages().enumerate() {
             let work = Work::Slow(passage, marks.clone());
             #[expect(
                 clippy::cast_possible_truncation,
@@ -245,12 +247,18 @@ impl Studio {
                 reason = "minutes of frames, never negative"
             )]
             let bytes = (passage.grid.seconds(passage.length) * f64::from(passage.grid.rate())) as usize * 8;
-            let has_room = place == 0 || self.songs.bytes() + bytes <= MOST_BYTES;
+            taken += bytes;
+            let has_room = place == 0 || taken <= MOST_BYTES;
             if has_room && self.songs.ready(&passage).is_none() && !self.songs.refused.contains(&work) {
                 return Some((work, Order::Slow { sound: loaded, marks, passage }));
             }
         }
         None
+    }
+
+    /// The passages for the rung now and its neighbours.
+    fn wanted_passages(&self) -> impl Iterator<Item = Passage> {
+        self.wanted_tempi().into_iter().filter_map(|tempo| self.passage(tempo))
     }
 
     fn wanted_tempi(&self) -> Vec<Tempo> {

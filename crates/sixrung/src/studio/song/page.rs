@@ -19,7 +19,7 @@ impl Studio {
         let share = songs.worker.share();
         let state = match (&songs.kept, &songs.loaded, &songs.work) {
             (None, ..) => SongState::Nothing,
-            (_, None, Some(Work::Read)) => SongState::Reading(share),
+            (_, None, Some(Work::Read(_))) => SongState::Reading(share),
             (_, None, _) => SongState::Unread,
             (_, Some(_), _) => SongState::Read,
         };
