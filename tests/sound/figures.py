@@ -26,7 +26,8 @@ def peak_near(power, hertz, at, within):
     top = inside[np.argmax(power[inside])]
     left, middle, right = 10 * np.log10(power[top - 1 : top + 2] + 1e-30)
     bend = left - 2 * middle + right
-    shift = 0.5 * (left - right) / bend if bend < 0 else 0.0
+    # At the edge of the range there may be no peak at all.
+    shift = 0.5 * (left - right) / bend if bend < 0 and middle >= max(left, right) else 0.0
     return hertz[top] + shift * (hertz[1] - hertz[0]), middle - 0.25 * (left - right) * shift
 
 
@@ -44,7 +45,8 @@ def partials(sound, rate, around, highest=5000):
         if level < loudest - 45:
             continue
         found.append((number, at, level))
-        stiffness = inharmonicity(found)
+        # Fewer would send the search astray.
+        stiffness = inharmonicity(found) if len(found) >= 6 else 0.0
     return found
 
 

@@ -71,7 +71,7 @@ def main():
     parser.add_argument("notes", type=Path)
     parser.add_argument("picture", type=Path)
     options = parser.parse_args()
-    ours = np.fromfile(options.notes / "strum-steel.f32", "<f4").astype(float)
+    ours = np.fromfile(options.notes / "strum.f32", "<f4").astype(float)
     strums = {"ours": levelled(ours), "sound font": levelled(sampled())}
     figure, axes = plt.subplots(2, 2, figsize=(16, 10))
     for axis, (name, sound) in zip(axes[0], strums.items(), strict=True):

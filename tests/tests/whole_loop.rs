@@ -264,7 +264,8 @@ fn our_own_guitar_alone_in_the_microphone_is_never_clean() {
     }
     for own_db in [0.0, -6.0, -20.0] {
         check(own_db, Volumes::SILENT_DB);
-        check(own_db, 0.0);
+        // About as loud as a strum, which this player copies with the click.
+        check(own_db, -6.0);
     }
 }
 

@@ -7,7 +7,7 @@ use crate::shelf::{Shelf, TableRef};
 use crate::shots::{Shot, Shots};
 use crate::smooth::decay;
 use crate::string::bank::{BLOCK, Bank, Strike};
-use crate::string::lanes::{LANES, Lanes};
+use crate::string::lanes::LANES;
 
 /// The pick stops the string it is about to strike, in seconds to −60 dB.
 const PICK_T60_S: f64 = 0.025;
@@ -196,19 +196,18 @@ impl Work for Filling<'_> {
     #[inline(always)]
     fn run(self) {
         let Self { guitar, shelf, left, right } = self;
-        left.fill(0.0);
-        right.fill(0.0);
-        let mut rows = [Lanes::ZERO; BLOCK];
-        let rows = &mut rows[..left.len().min(BLOCK)];
+        let mut strings = [[0.0; 2]; BLOCK];
+        let strings = &mut strings[..left.len().min(BLOCK)];
         for bank in &mut guitar.banks {
-            bank.add_into(shelf, rows);
+            bank.add_into(shelf, strings);
+        }
+        for (([even, odd], left), right) in strings.iter().zip(left.iter_mut()).zip(right.iter_mut()) {
+            *left = (1.0 + LEAN) * even + (1.0 - LEAN) * odd;
+            *right = (1.0 - LEAN) * even + (1.0 + LEAN) * odd;
         }
         guitar.shots.add_into(shelf, left, right);
         let mut body = guitar.body;
-        for ((row, left), right) in rows.iter().zip(left).zip(right) {
-            let [one, other] = row.sums_in_turn();
-            *left += (1.0 + LEAN) * one + (1.0 - LEAN) * other;
-            *right += (1.0 - LEAN) * one + (1.0 + LEAN) * other;
+        for (left, right) in left.iter_mut().zip(right) {
             body.ring(0.5 * (*left + *right));
             let [body_left, body_right] = body.heard();
             *left += body_left;

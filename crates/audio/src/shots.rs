@@ -114,7 +114,8 @@ impl<const N: usize> Shots<N> {
                 let mut faded = [0.0; BLOCK];
                 let faded = &mut faded[..rest.len().min(left.len())];
                 for (faded, sample) in faded.iter_mut().zip(rest) {
-                    *faded = sample * shot.level;
+                    // Gone on its frame, not at the end of a block, so that blocks of every length sound the same.
+                    *faded = if shot.level < GONE { 0.0 } else { sample * shot.level };
                     shot.level *= shot.decay;
                 }
                 add(faded, shot.gains[0], left);

@@ -11,12 +11,13 @@ use super::model::{ALLPASSES, Character, Loop};
 
 /// How long it is heard.
 const LENGTH_S: f64 = 0.3;
-/// Its decay times, at the fundamental and at 3 kHz, in seconds (a design choice of ours).
-const T60_S: (f64, f64) = (0.30, 0.12);
-/// How much brighter its excitation is than the string's own (a design choice of ours).
-const BRIGHTER: f64 = 3.0;
-/// Its level beside the string's own (a design choice of ours).
-const LEVEL: f32 = 1.4;
+/// Its decay times, at the fundamental and at 3 kHz, in seconds (this and the next two fitted to recorded strings with
+/// the characters of [`crate::Instrument`]).
+const T60_S: (f64, f64) = (0.45, 0.20);
+/// How much brighter its excitation is than the string's own.
+const BRIGHTER: f64 = 5.0;
+/// Its level beside the string's own.
+const LEVEL: f32 = 1.0;
 
 /// The samples of the beginning of a note of `f0` hertz, at full velocity; empty when the rate can't carry it.
 pub(crate) fn attack(rate: f64, f0: f64, open: f64, character: &Character, seed: u32) -> Box<[f32]> {
