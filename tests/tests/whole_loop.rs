@@ -5,9 +5,10 @@
 //! has it, stroke by stroke, so that what he plays is no echo. That shows the plumbing, not the ear; the ear is held by
 //! the takes made outside our synthesiser. Beside him our own sound may reach the microphone as an echo does.
 
+use std::collections::VecDeque;
 use std::path::Path;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU32, AtomicUsize, Ordering};
 
 use egui_kittest::Harness;
 use sixrung::app::App;
@@ -33,6 +34,8 @@ struct Hand {
     silent: AtomicBool,
     /// How loud our own sound is in the microphone: bits of a factor.
     own: AtomicU32,
+    /// How much later than it should all sound arrives, in frames.
+    late: AtomicUsize,
 }
 
 /// Turns what the speakers play into somebody else's playing of it.
@@ -43,6 +46,8 @@ struct Player {
     turned: f32,
     dice: u32,
     noise: u32,
+    /// What sounds in the room and is still on its way.
+    coming: VecDeque<f32>,
 }
 
 impl Player {
@@ -68,7 +73,12 @@ impl Player {
             // Who does not play all leaves out every other second: about half of the strokes.
             let leaves_out = !self.hand.plays_all.load(Ordering::Relaxed) && (frame / RATE).is_multiple_of(2);
             let rests = leaves_out || self.hand.silent.load(Ordering::Relaxed);
-            *heard = own * sounds + if rests { 0.0 } else { played } + self.hiss();
+            self.coming.push_back(own * sounds + if rests { 0.0 } else { played });
+            while self.coming.len() > self.hand.late.load(Ordering::Relaxed) + 1 {
+                self.coming.pop_front();
+            }
+            let arrives = if self.coming.len() > self.hand.late.load(Ordering::Relaxed) { self.coming[0] } else { 0.0 };
+            *heard = arrives + self.hiss();
         }
     }
 
@@ -101,6 +111,8 @@ struct Evening {
     harness: Harness<'static, Window>,
     simulation: Simulation,
     hand: Arc<Hand>,
+    /// The player is silent while the program counts in.
+    waits_for_the_count_in: bool,
     tenths: i64,
 }
 
@@ -108,7 +120,9 @@ impl Evening {
     fn begin(folder: &Path) -> Self {
         let (sound, mut simulation) = Sound::simulated(SimulatedConfig::default());
         let hand = Arc::new(Hand { plays_all: AtomicBool::new(true), ..Hand::default() });
-        let mut player = Player { hand: Arc::clone(&hand), level: [0.0; 2], since: 0, turned: 1.0, dice: 1, noise: 1 };
+        let (hand_of_player, coming) = (Arc::clone(&hand), VecDeque::new());
+        let mut player =
+            Player { hand: hand_of_player, level: [0.0; 2], since: 0, turned: 1.0, dice: 1, noise: 1, coming };
         simulation.enter(move |first: u64, speakers: &[f32], microphone: &mut [f32]| {
             player.hear(first, speakers, microphone);
         });
@@ -116,7 +130,7 @@ impl Evening {
         let window = Window { studio: Some(studio), app: None, now: BEGIN };
         let harness =
             Harness::builder().with_size([1280.0, 800.0]).build_ui_state(|ui, window| window.frame(ui), window);
-        let mut evening = Self { harness, simulation, hand, tenths: 0 };
+        let mut evening = Self { harness, simulation, hand, waits_for_the_count_in: false, tenths: 0 };
         evening.run_tenths(5);
         evening.wish(Intent::SetVolume(Part::Click, Volumes::SILENT_DB));
         evening
@@ -124,6 +138,10 @@ impl Evening {
 
     fn run_tenths(&mut self, tenths: u32) {
         for _ in 0..tenths {
+            if self.waits_for_the_count_in {
+                let waits = matches!(self.view().phase, Phase::CountIn { .. } | Phase::Between);
+                self.hand.silent.store(waits, Ordering::Relaxed);
+            }
             self.simulation.advance(STEP);
             self.tenths += 1;
             self.harness.state_mut().now = Moment(BEGIN.0 + self.tenths / 10);
@@ -279,6 +297,28 @@ fn a_player_is_judged_beside_our_sound_ten_decibels_under() {
     }
     evening.hand.plays_all.store(false, Ordering::Relaxed);
     assert_eq!(evening.next_result().headline, "Not clean yet.");
+}
+
+#[test]
+fn a_round_trip_that_grows_is_set_right_and_never_called_late_playing() {
+    let folder = tempfile::tempdir().expect("a folder for the journal");
+    let mut evening = Evening::with_own_sound(folder.path(), -10.0, -20.0);
+    evening.waits_for_the_count_in = true;
+    let result = evening.next_result();
+    assert_eq!(result.headline, "Clean.", "{}", result.detail);
+    let known_ms = evening.studio().session().sound().round_trip_ms.expect("found by the first pass");
+
+    evening.hand.late.store(48 * 60, Ordering::Relaxed);
+    let result = evening.next_result();
+    assert_eq!(result.detail, "Your sound took another time to reach me than before.");
+    let moved_ms = evening.studio().session().sound().round_trip_ms.expect("set right") - known_ms;
+    assert!((moved_ms - 60.0).abs() < 1.0, "set right by {moved_ms:.2} ms of 60");
+    assert_eq!(evening.next_result().headline, "Clean.", "the same playing, judged by the new round trip");
+    drop(evening);
+
+    let next = Evening::begin(folder.path());
+    let kept_ms = next.studio().session().sound().round_trip_ms.expect("kept");
+    assert!((kept_ms - known_ms - moved_ms).abs() < 1e-6, "kept {kept_ms}, known {known_ms}, moved {moved_ms}");
 }
 
 #[test]

@@ -49,6 +49,7 @@ fn every_reason_for_not_judging_comes_back() {
         Reason::Clipped,
         Reason::Gap,
         Reason::LearningRoundTrip,
+        Reason::RoundTripMoved,
         Reason::OwnSound,
         Reason::StartUnclear,
         Reason::Stopped,

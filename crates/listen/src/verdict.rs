@@ -26,6 +26,8 @@ pub enum Reason {
     Gap,
     /// The round trip of these devices is not known yet: this pass only finds it.
     LearningRoundTrip,
+    /// The sound took another time than when the round trip was measured: what seemed late or early may not have been.
+    RoundTripMoved,
     /// The program's own sound is too loud in the microphone.
     OwnSound,
     /// Where the pass starts in the take could not be told apart.

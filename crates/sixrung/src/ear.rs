@@ -34,6 +34,8 @@ pub struct Ear {
     listener: Listener,
     passes: VecDeque<Listening>,
     learning: Learning,
+    /// How long our own sound took when it was last learned, in milliseconds.
+    own_way_ms: Option<f64>,
     /// Stretches to come in which only we sound, in seconds on the ear's clock.
     silences: VecDeque<(f64, f64)>,
     /// Leads the player through their chords.
@@ -56,9 +58,16 @@ impl Ear {
     /// An ear at `rate` frames a second; `None` where the listener does not take that rate.
     #[must_use]
     pub fn new(rate: u32) -> Option<Self> {
-        let (passes, silences) = (VecDeque::new(), VecDeque::new());
-        let listener = Listener::new(rate)?;
-        Some(Self { rate, listener, passes, learning: Learning::new(), silences, guide: None, known: None })
+        Some(Self {
+            rate,
+            listener: Listener::new(rate)?,
+            passes: VecDeque::new(),
+            learning: Learning::new(),
+            own_way_ms: None,
+            silences: VecDeque::new(),
+            guide: None,
+            known: None,
+        })
     }
 
     /// Tells what is played at `rate` frames a second, from `at_s` of the ear's clock on: before it is heard.
@@ -138,7 +147,7 @@ impl Ear {
         let news = self.guide.as_mut().and_then(LearnGuide::news);
         let mut heard: Vec<_> = news.into_iter().map(|learned| Heard::Learned(Box::new(learned))).collect();
         while let Some(done) = self.passes.pop_front_if(|pass| pass.ear.is_complete(&self.listener)) {
-            heard.push(done.judge());
+            heard.push(done.judge(self.own_way_ms.take()));
         }
         heard
     }
@@ -149,6 +158,7 @@ impl Ear {
             self.silences.pop_front_if(|(_, to_s)| self.listener.settled_until_s() >= *to_s)
         {
             if let LearnedPath::Path(path) = self.learning.learn(from_s, to_s, self.listener.own_path()) {
+                self.own_way_ms = Some(path.arrives_after_s() * 1000.0);
                 self.listener.remove_own(Some(path));
             }
         }
@@ -176,7 +186,7 @@ impl Listening {
         self.before.extend(caught.onsets.iter().filter(|onset| onset.at_s < begins_s));
     }
 
-    fn judge(self) -> Heard {
+    fn judge(self, own_way_ms: Option<f64>) -> Heard {
         let found = match self.order.latency_s {
             Some(_) => None,
             None => find_round_trip(&self.order.plan, self.ear.onsets())
@@ -188,6 +198,7 @@ impl Listening {
         Heard::Pass {
             order: self.order.id,
             verdict: Box::new(ear.verdict(&self.order.criterion)),
+            own_way_ms,
             recording: self.recording.map(Arc::new),
             round_trip: found.map(|found| FoundTrip { ms: found.lag_s * 1000.0, spread_ms: found.spread_ms }),
         }

@@ -55,6 +55,7 @@ pub fn reason(reason: Reason) -> &'static str {
         Reason::Clipped => "the microphone was overdriven",
         Reason::Gap => "part of the sound was lost on its way",
         Reason::LearningRoundTrip => "getting to know your sound",
+        Reason::RoundTripMoved => "the sound took longer or shorter than before",
         Reason::OwnSound => "the program's own sound was too loud in the microphone",
         Reason::StartUnclear => "where the pass starts could not be told",
         Reason::Stopped => "the pass was stopped before its end",
@@ -78,6 +79,7 @@ pub(crate) fn reason_sentence(why: Reason) -> &'static str {
         Reason::Clipped => "The microphone was too loud to judge by.",
         Reason::Gap => "Part of the sound was lost on its way to me.",
         Reason::LearningRoundTrip => "I was getting to know your sound.",
+        Reason::RoundTripMoved => "Your sound took another time to reach me than before.",
         Reason::OwnSound => "I heard myself as loudly as you.",
         Reason::StartUnclear => "I could not tell where you began.",
         Reason::Stopped => "You stopped before the end, and that is fine.",
@@ -103,6 +105,7 @@ pub(crate) fn cure_sentence(why: Reason) -> &'static str {
             "The computer was too busy for it: close other programs, or choose a larger buffer on the sound page."
         }
         Reason::LearningRoundTrip => "From the next pass on I can judge.",
+        Reason::RoundTripMoved => "I have set it right. From the next pass on I can judge.",
         Reason::OwnSound => "Wear headphones, or turn the guitar down.",
         Reason::Stopped => "It does not count.",
         Reason::TooFast => "Try a slower rung.",

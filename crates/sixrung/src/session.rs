@@ -12,6 +12,7 @@ mod project;
 mod run;
 mod stage;
 mod view;
+mod way;
 
 pub(crate) use chords::{nothing_known, sounding};
 pub use input::{ClimbKey, Effect, FoundTrip, Heard, Input, Now, Order, PassDone, SoundState};
@@ -82,6 +83,8 @@ pub struct Session {
     next: Option<Run>,
     /// Passes being listened to: order, tempo, length in seconds.
     waiting: Vec<(u64, sixrung_lesson::Tempo, f64)>,
+    /// The last order placed by a round trip that was set right since.
+    placed_wrong: u64,
     last: Option<Last>,
     hearing: HearingView,
     tuned: Sounding,
@@ -111,6 +114,7 @@ impl Session {
             run: None,
             next: None,
             waiting: Vec::new(),
+            placed_wrong: 0,
             last: None,
             hearing: HearingView::default(),
             tuned: Sounding::Nothing,
@@ -138,8 +142,9 @@ impl Session {
             Input::Heard(Heard::Learning(progress)) => self.learning = Some(progress),
             Input::Heard(Heard::Learned(learned)) => effects.push(Effect::KeepLearned(learned)),
             Input::Knows(known) => self.known = known,
-            Input::Heard(Heard::Pass { order, verdict, round_trip, recording }) => {
-                self.judged(order, *verdict, (round_trip, recording), now, &mut effects);
+            Input::Heard(Heard::Pass { order, verdict, round_trip, own_way_ms, recording }) => {
+                let verdict = self.with_its_way(order, *verdict, (round_trip, own_way_ms), &mut effects);
+                self.judged(order, verdict, recording, now, &mut effects);
             }
             Input::Heard(Heard::Measured(_)) => {}
             Input::Sound(sound) => self.sound_changed(sound, &mut effects),
@@ -229,6 +234,9 @@ impl Session {
 
     fn sound_changed(&mut self, sound: SoundState, effects: &mut Vec<Effect>) {
         let was = std::mem::replace(&mut self.sound, sound);
+        if was.round_trip_ms == sound.round_trip_ms {
+            self.sound.own_way_ms = sound.own_way_ms.or(was.own_way_ms);
+        }
         let lost = if was.output && !sound.output {
             Some(Pause::OutputLost)
         } else if was.input && !sound.input {

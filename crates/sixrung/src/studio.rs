@@ -246,6 +246,7 @@ impl Studio {
                 Effect::Record(done) => self.keeper.record(&done, self.sound_in_words()),
                 Effect::KeepClimb(key, state) => self.keeper.set_climb(&key, &self.title(), state),
                 Effect::KeepRoundTrip(found) => self.keep_found(found, Measured::FromPass, now),
+                Effect::MoveRoundTrip(by_ms) => self.move_trip(by_ms, now),
                 Effect::KeepLearned(learned) => self.keep_learned(&learned, now),
                 Effect::KeepOffered => self.keeper.set("chords.offered", "yes"),
                 Effect::Window(intent) => self.window(intent, now),

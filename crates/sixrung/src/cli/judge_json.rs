@@ -173,7 +173,7 @@ pub(super) fn cure(reason: Reason) -> &'static str {
         Reason::Silence | Reason::TooFaint => "move the microphone closer, or turn its level up",
         Reason::Clipped => "turn the microphone's level down, or move it away",
         Reason::Gap => "close what keeps the computer busy, or make the buffer larger",
-        Reason::LearningRoundTrip => "play one more pass",
+        Reason::LearningRoundTrip | Reason::RoundTripMoved => "play one more pass",
         Reason::OwnSound => "wear headphones, or turn the guitar part down",
         Reason::StartUnclear => "say where bar 1 beat 1 lies with --starts-at SECONDS",
         Reason::Stopped => "play the pass to its end",

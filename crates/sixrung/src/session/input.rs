@@ -64,6 +64,8 @@ pub enum Heard {
         verdict: Box<PassVerdict>,
         /// The round trip, when the order was to find it.
         round_trip: Option<FoundTrip>,
+        /// How long our own sound took to the microphone before it, in milliseconds, where it was heard.
+        own_way_ms: Option<f64>,
         /// Its sound, to be heard again: held by nobody else.
         recording: Option<Arc<Recording>>,
     },
@@ -91,6 +93,8 @@ pub struct SoundState {
     pub input: bool,
     /// The round trip of these devices, in milliseconds; `None` when not known yet.
     pub round_trip_ms: Option<f64>,
+    /// How long our own sound took when the round trip was measured, in milliseconds, where that is known.
+    pub own_way_ms: Option<f64>,
     /// What the last sound check of these devices found in the way, unless the player goes on regardless.
     pub objection: Option<Reason>,
 }
@@ -142,6 +146,8 @@ pub enum Effect {
     KeepOffered,
     /// Keep the round trip of the devices now open.
     KeepRoundTrip(FoundTrip),
+    /// Keep that the round trip of the devices now open has grown by so many milliseconds, or shrunk.
+    MoveRoundTrip(f64),
     /// Something only the window can do: open a lesson, a page, a device, close.
     Window(Intent),
 }

@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use sixrung_audio::Report;
 use sixrung_lesson::Level;
-use sixrung_listen::{PassVerdict, Reason, Verdict};
+use sixrung_listen::{PassVerdict, Verdict};
 use sixrung_practice::{BreakRules, Effect as ClimbEffect, Input as ClimbInput, Marked, Pass, Proposal as Proposed};
 
-use super::input::{Effect, FoundTrip, Now, Order, PassDone};
+use super::input::{Effect, Now, Order, PassDone};
 use super::run::{Purpose, Run};
 use super::{Doing, Last, Session, marked_verdict, marker, project};
 use crate::recording::Recording;
@@ -83,17 +83,13 @@ impl Session {
         &mut self,
         order: u64,
         mut verdict: PassVerdict,
-        (round_trip, recording): (Option<FoundTrip>, Option<Arc<Recording>>),
+        recording: Option<Arc<Recording>>,
         now: Now,
         effects: &mut Vec<Effect>,
     ) {
         let Some(index) = self.waiting.iter().position(|(id, ..)| *id == order) else { return };
         let (_, tempo, seconds) = self.waiting.swap_remove(index);
-        if let Some(found) = round_trip {
-            verdict.verdict = Verdict::NotJudged(Reason::LearningRoundTrip);
-            self.sound.round_trip_ms = Some(found.ms);
-            effects.push(Effect::KeepRoundTrip(found));
-        } else if let (Some(objection), Verdict::Clean | Verdict::NotClean) = (self.sound.objection, verdict.verdict) {
+        if let (Some(objection), Verdict::Clean | Verdict::NotClean) = (self.sound.objection, verdict.verdict) {
             verdict.verdict = Verdict::NotJudged(objection);
         }
         self.pass_done(tempo, seconds, verdict, Marked::Heard, now, effects);

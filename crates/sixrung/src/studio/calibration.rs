@@ -70,6 +70,15 @@ impl Studio {
         }
     }
 
+    /// The way has changed: what was measured is kept with the difference, and how it was measured.
+    pub(super) fn move_trip(&self, by_ms: f64, now: Moment) {
+        if let Some(pair) = self.pair()
+            && let Some(kept) = self.keeper.round_trip(pair.clone())
+        {
+            self.keeper.set_round_trip(pair, Kept { ms: kept.ms + by_ms, measured: now, ..kept });
+        }
+    }
+
     fn keep_trip(&self, how: How, found: Measurement, now: Moment) {
         self.keep_found(FoundTrip { ms: found.ms, spread_ms: found.spread_ms }, how, now);
     }

@@ -2,7 +2,7 @@
 
 use sixrung_audio::{Performer, handover};
 use sixrung_devices::{Event, Status, Which};
-use sixrung_journal::DevicePair;
+use sixrung_journal::{DevicePair, Measured as How};
 use sixrung_practice::Moment;
 
 use super::desk::Told;
@@ -50,11 +50,13 @@ impl Studio {
 
     pub(super) fn sound_state(&self) -> SoundState {
         let Status { output, input, .. } = self.sound.status();
+        let trip = self.pair().and_then(|pair| self.keeper.round_trip(pair));
         SoundState {
             rate: self.controls.as_ref().map_or(0, |(_, rate)| *rate),
             output: output.opened().is_some(),
             input: input.opened().is_some() && self.seat.is_some(),
-            round_trip_ms: self.pair().and_then(|pair| self.keeper.round_trip(pair)).map(|trip| trip.ms),
+            round_trip_ms: trip.as_ref().map(|trip| trip.ms),
+            own_way_ms: trip.filter(|trip| trip.how == How::Loopback).map(|trip| trip.ms),
             objection: self.objection(),
         }
     }

@@ -173,13 +173,14 @@ pub const PEDAL: &str = "A page-turn pedal works: its forward switch starts and 
 /// The round trip in words.
 #[must_use]
 pub fn round_trip(trip: RoundTrip) -> String {
-    match trip {
+    let said = match trip {
         RoundTrip::Unknown => "not known yet: the next pass finds it".to_owned(),
         RoundTrip::Heard(ms, spread) => format!("{ms:.1} ms, give or take {spread:.1}, by my own sound"),
         RoundTrip::Tapped(ms, spread) => format!("{ms:.0} ms, give or take {spread:.0}, by your taps"),
         RoundTrip::Found(ms) => format!("{ms:.0} ms, found by a pass"),
         RoundTrip::Set(ms) => format!("{ms:.0} ms, set by hand"),
-    }
+    };
+    said.replace('-', "−")
 }
 
 /// A buffer in frames, and how long that lasts.
