@@ -1,4 +1,4 @@
-//! The metronome's sound: a struck block of wood.
+//! The metronome's sound: something struck, in three kinds.
 
 use std::f64::consts::TAU;
 
@@ -6,38 +6,67 @@ use sixrung_timeline::ClickKind;
 
 use crate::smooth::frames;
 
-/// Every kind, in the order of their tables.
-pub(crate) const KINDS: [ClickKind; 3] = [ClickKind::Bar, ClickKind::Beat, ClickKind::Between];
+/// What is struck.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum ClickSound {
+    /// A block of wood.
+    #[default]
+    Wood,
+    /// A small bar of metal, which rings a little.
+    Bell,
+    /// A fingernail on a table: as short as a click can be.
+    Tick,
+}
 
-/// The place of a kind in [`KINDS`].
+/// The highest beat of a count-in with a pitch of its own; later ones sound like it.
+const LAST_COUNT: u8 = 7;
+
+/// Every kind, in the order of their tables.
+pub(crate) fn kinds() -> impl Iterator<Item = ClickKind> {
+    [ClickKind::Bar, ClickKind::Beat, ClickKind::Between].into_iter().chain((1..=LAST_COUNT).map(ClickKind::Count))
+}
+
+/// The place of a kind in [`kinds`].
 ///
 /// # Real-time
-/// A constant.
-pub(crate) const fn index(kind: ClickKind) -> u16 {
+/// Arithmetic only.
+pub(crate) fn index(kind: ClickKind) -> u16 {
     match kind {
-        ClickKind::Bar => 0,
+        ClickKind::Bar | ClickKind::Count(0) => 0,
         ClickKind::Beat => 1,
         ClickKind::Between => 2,
+        ClickKind::Count(beat) => 2 + u16::from(beat.min(LAST_COUNT)),
     }
 }
 
 /// Peak, pitch of the lowest mode in hertz, and its decay time in seconds. A click is set by its peak, which must not
 /// exceed −6 dBFS (a design choice of ours: it is never made as loud as the music by loudness).
-const fn voice(kind: ClickKind) -> (f64, f64, f64) {
-    match kind {
-        ClickKind::Bar => (0.50, 1480.0, 0.050),
-        ClickKind::Beat => (0.34, 1110.0, 0.045),
-        ClickKind::Between => (0.14, 1110.0, 0.028),
-    }
+fn voice(sound: ClickSound, kind: ClickKind) -> (f64, f64, f64) {
+    let (peak, step) = match kind {
+        ClickKind::Bar | ClickKind::Count(0) => (0.50, 0.0),
+        ClickKind::Beat => (0.34, 0.0),
+        ClickKind::Between => (0.14, 0.0),
+        // Whole tones up from the beat: the count-in walks towards the first beat.
+        ClickKind::Count(beat) => (0.34, 2.0 * f64::from(beat.min(LAST_COUNT))),
+    };
+    let is_first = index(kind) == 0;
+    let (first_hz, later_hz, t60_s) = match sound {
+        ClickSound::Wood => (1480.0, 1110.0, 0.048),
+        ClickSound::Bell => (2093.0, 1568.0, 0.300),
+        ClickSound::Tick => (3200.0, 2400.0, 0.012),
+    };
+    let t60_s = if kind == ClickKind::Between { 0.6 * t60_s } else { t60_s };
+    (peak, (if is_first { first_hz } else { later_hz }) * (step / 12.0).exp2(), t60_s)
 }
 
 /// The modes of a bar with free ends lie at 1 : 2.756 : 5.404 (Euler–Bernoulli); level and decay relative to the first.
 const MODES: [(f64, f64, f64); 3] = [(1.0, 1.0, 1.0), (2.756, 0.35, 0.5), (5.404, 0.12, 0.25)];
 
 /// The samples of a click. The first is not zero: a click begins on its frame.
-pub(crate) fn table(rate: u32, kind: ClickKind) -> Box<[f32]> {
-    let (peak, hertz, t60_s) = voice(kind);
+pub(crate) fn table(rate: u32, sound: ClickSound, kind: ClickKind) -> Box<[f32]> {
+    let (peak, hertz, t60_s) = voice(sound, kind);
     let rate_hz = f64::from(rate);
+    let hertz = hertz.min(0.35 * rate_hz);
     let attack = 0.0004 * rate_hz;
     let length = frames(rate, 1.2 * t60_s);
     let wave: Vec<f64> = (1..=length)
@@ -67,4 +96,36 @@ pub(crate) fn normalised(wave: &[f64], peak: f64) -> Box<[f32]> {
     let largest = wave.iter().fold(f64::MIN_POSITIVE, |largest, sample| largest.max(sample.abs()));
     #[expect(clippy::cast_possible_truncation, reason = "samples are single precision")]
     wave.iter().map(|sample| (sample / largest * peak) as f32).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use sixrung_timeline::ClickKind;
+
+    use super::{ClickSound, LAST_COUNT, index, kinds, table};
+
+    const SOUNDS: [ClickSound; 3] = [ClickSound::Wood, ClickSound::Bell, ClickSound::Tick];
+
+    #[test]
+    fn every_kind_has_its_place() {
+        for (place, kind) in kinds().enumerate() {
+            assert_eq!(usize::from(index(kind)), place, "{kind:?}");
+        }
+        assert_eq!(index(ClickKind::Count(200)), index(ClickKind::Count(LAST_COUNT)));
+    }
+
+    #[test]
+    fn every_click_begins_on_its_frame_and_stays_under_its_peak() {
+        for rate in [8_000, 44_100, 192_000] {
+            for sound in SOUNDS {
+                for kind in kinds() {
+                    let samples = table(rate, sound, kind);
+                    let peak = samples.iter().fold(0.0_f32, |peak, sample| peak.max(sample.abs()));
+                    assert!(samples[0] != 0.0, "{sound:?} {kind:?} at {rate}");
+                    assert!(peak <= 0.5 && peak > 0.1, "{sound:?} {kind:?} at {rate}: peak {peak}");
+                    assert!(samples.iter().all(|sample| sample.is_finite()));
+                }
+            }
+        }
+    }
 }

@@ -147,7 +147,8 @@ impl Guitar {
     ///
     /// # Real-time
     /// Arithmetic only.
-    pub(crate) fn settle(&mut self) {
+    pub(crate) fn settle(&mut self, shelf: &Shelf) {
+        self.shots.settle(shelf);
         for bank in &mut self.banks {
             bank.settle();
         }

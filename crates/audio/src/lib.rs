@@ -27,14 +27,18 @@
 //! # Ok::<(), sixrung_audio::RenderError>(())
 //! ```
 
+mod bass;
 mod body;
+mod brush;
 mod chuck;
 mod click;
 mod ftz;
 mod guitar;
 pub mod handover;
 mod instrument;
+mod kit;
 mod limiter;
+mod loudness;
 mod mixer;
 mod noise;
 mod performer;
@@ -51,9 +55,12 @@ mod string;
 mod true_peak;
 mod units;
 
+pub use click::ClickSound;
 pub use ftz::flush_denormals;
 pub use handover::{Command, Controls, PerformerEnd, Report};
 pub use instrument::{Instrument, Strings};
+pub use kit::Kit;
+pub use loudness::MUSIC_LUFS;
 pub use performer::Performer;
 pub use prepared::Prepared;
 pub use render::{Render, RenderError, RenderOptions};

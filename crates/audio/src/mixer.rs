@@ -16,6 +16,8 @@ pub(crate) type Sounds = [[[f32; BLOCK]; 2]; Part::ALL.len()];
 /// The mixing desk.
 pub(crate) struct Mixer {
     parts: [Smooth; Part::ALL.len()],
+    /// Brings the music of what plays to its loudness.
+    level: Smooth,
     master: Smooth,
     mute: Smooth,
     gate: Smooth,
@@ -27,7 +29,14 @@ impl Mixer {
     pub(crate) fn new(rate: u32) -> Self {
         let open = Smooth::new(1.0, frames(rate, GAIN_RAMP_S));
         let gate = Smooth::new(0.0, frames(rate, GATE_RAMP_S));
-        Self { parts: [open; Part::ALL.len()], master: open, mute: open, gate, limiter: Limiter::new(rate) }
+        Self {
+            parts: [open; Part::ALL.len()],
+            level: open,
+            master: open,
+            mute: open,
+            gate,
+            limiter: Limiter::new(rate),
+        }
     }
 
     /// Frames between the mix and the speakers.
@@ -41,6 +50,14 @@ impl Mixer {
     /// Arithmetic only.
     pub(crate) fn set_gain(&mut self, part: Part, gain: Decibels) {
         self.parts[part.index()].go(gain.factor());
+    }
+
+    /// Moves the gain of all music that is levelled, as a factor.
+    ///
+    /// # Real-time
+    /// Arithmetic only.
+    pub(crate) fn set_level(&mut self, factor: f32) {
+        self.level.go(factor);
     }
 
     /// Moves the gain of everything.
@@ -99,11 +116,13 @@ impl Mixer {
     pub(crate) fn mix(&mut self, parts: &Sounds, heard: [bool; Part::ALL.len()], out: &mut [[f32; 2]]) {
         let frames = out.len().min(BLOCK);
         let (mut sum, mut gains) = ([[0.0; BLOCK]; 2], [0.0; BLOCK]);
-        for ((gain, part), heard) in self.parts.iter_mut().zip(parts).zip(heard) {
-            gains.fill(1.0);
+        let mut levels = [1.0; BLOCK];
+        self.level.apply(&mut levels[..frames]);
+        for (((part, gain), sounds), heard) in Part::ALL.into_iter().zip(&mut self.parts).zip(parts).zip(heard) {
+            gains = if part.is_levelled() { levels } else { [1.0; BLOCK] };
             gain.apply(&mut gains[..frames]);
             if heard {
-                add(part, &gains, &mut sum);
+                add(sounds, &gains, &mut sum);
             }
         }
         gains.fill(1.0);

@@ -15,7 +15,7 @@ use crate::mixer::{GATE_RAMP_S, Mixer, Sounds};
 use crate::playhead::Playhead;
 use crate::shelf::{PLACES, Shelf};
 use crate::shots::Shots;
-use crate::smooth::frames;
+use crate::smooth::{decay, frames};
 use crate::song::Songs;
 use crate::string::bank::BLOCK;
 use crate::units::Part;
@@ -25,6 +25,9 @@ const COMMANDS_A_CALL: usize = 64;
 
 /// The string a recording belongs to: none.
 const RECORDING: u8 = u8::MAX;
+/// The string of the bass, and the time its note takes to be stopped, in seconds to −60 dB.
+const BASS: u8 = 0;
+const BASS_STOP_T60_S: f64 = 0.120;
 /// By so much a frame a recording fades when something else is played: gone within 30 ms at 48 kHz, without a click.
 const RECORDING_FADE: f32 = 0.996;
 
@@ -48,8 +51,11 @@ pub struct Performer {
     lead: u64,
     guitar: Guitar,
     clicks: Shots<8>,
+    basses: Shots<4>,
+    brushes: Shots<8>,
     recordings: Shots<2>,
     songs: Songs,
+    bass_stop: f32,
     mixer: Mixer,
     /// The parts of the block being made, left and right.
     parts: Sounds,
@@ -75,8 +81,11 @@ impl Performer {
             lead: u64::from(frames(rate, GATE_RAMP_S)),
             guitar: Guitar::new(rate),
             clicks: Shots::new(),
+            basses: Shots::new(),
+            brushes: Shots::new(),
             recordings: Shots::new(),
             songs: Songs::default(),
+            bass_stop: decay(rate, BASS_STOP_T60_S),
             mixer,
             parts: [[[0.0; BLOCK]; 2]; Part::ALL.len()],
             frame: latency,
@@ -155,6 +164,8 @@ impl Performer {
                 Part::Guitar => self.guitar.fill(&self.shelf, left, right),
                 Part::Recording => self.recordings.fill(&self.shelf, left, right),
                 Part::Song => self.songs.fill(&self.shelf, left, right),
+                Part::Bass => self.basses.fill(&self.shelf, left, right),
+                Part::Brushes => self.brushes.fill(&self.shelf, left, right),
             };
             let sound = left.iter().chain(right.iter());
             if *heard && sound.fold(false, |found, sample| found | !sample.is_finite()) {
@@ -185,7 +196,11 @@ impl Performer {
     /// # Real-time
     /// Arithmetic; takes no lock, frees nothing.
     fn settle(&mut self) {
-        self.guitar.settle();
+        self.guitar.settle(&self.shelf);
+        self.clicks.settle(&self.shelf);
+        self.recordings.settle(&self.shelf);
+        self.basses.settle(&self.shelf);
+        self.brushes.settle(&self.shelf);
         if self.broken {
             self.broken = false;
             self.fall_silent();
@@ -206,6 +221,8 @@ impl Performer {
     fn fall_silent(&mut self) {
         self.guitar.silence();
         self.clicks.clear();
+        self.basses.clear();
+        self.brushes.clear();
         self.recordings.clear();
         self.songs.clear();
     }
@@ -221,9 +238,9 @@ impl Performer {
                 continue;
             }
             let plays = self.playhead.is_some_and(|playhead| playhead.place == place);
-            let sounds = self.guitar.reads(place) || self.clicks.reads(place) || self.recordings.reads(place);
-            let sounds = sounds || self.songs.reads(place);
-            let idle = !plays && self.next != Some(place) && !sounds;
+            let shots = self.clicks.reads(place) || self.recordings.reads(place);
+            let backing = self.basses.reads(place) || self.brushes.reads(place) || self.songs.reads(place);
+            let idle = !plays && self.next != Some(place) && !shots && !backing && !self.guitar.reads(place);
             if !idle {
                 continue;
             }

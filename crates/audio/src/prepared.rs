@@ -4,15 +4,16 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::Arc;
 
-use sixrung_timeline::{Direction, Event, EventKind, Pitch, Tempo, TempoGrid, Tick, Timeline};
+use sixrung_timeline::{Brush, Direction, Event, EventKind, Pitch, Tempo, TempoGrid, Tick, Timeline};
 
 use crate::instrument::Instrument;
+use crate::kit::Kit;
 use crate::song::Song;
 use crate::string::attack::attack;
 use crate::string::excite::excitation;
 use crate::string::lanes::LANES;
 use crate::string::model::{Loop, Touch};
-use crate::{chuck, click};
+use crate::{bass, brush, chuck, click, loudness};
 
 /// What happens at one moment of a timeline, its sounds looked up.
 #[derive(Clone, Copy, Debug)]
@@ -36,6 +37,12 @@ pub(crate) enum Act {
     Chuck { string: u8, table: u16, velocity: f32 },
     /// Stops a string.
     Damp { string: u8 },
+    /// Plays a bass note's table.
+    Bass { table: u16, velocity: f32 },
+    /// Stops the bass.
+    BassStop,
+    /// Plays a brush's table.
+    Brush { table: u16, velocity: f32 },
     /// Plays a recording's table.
     Recording { table: u16 },
     /// Plays the learner's own recording, from a frame of it on.
@@ -61,18 +68,33 @@ pub struct Prepared {
     voices: Vec<Voice>,
     tables: Vec<Box<[f32]>>,
     song: Option<Arc<Song>>,
+    level: f32,
 }
 
 impl Prepared {
-    /// Makes `timeline` ready to be played on `instrument`. Events on strings beyond the eighth, and pitches too high
-    /// for the timeline's rate, stay silent.
+    /// Makes `timeline` ready to be played on `instrument`, with wood for a click. Events on strings beyond the eighth,
+    /// and pitches too high for the timeline's rate, stay silent.
     #[must_use]
     pub fn new(timeline: Timeline, instrument: &Instrument) -> Self {
-        let mut workshop = Workshop::new(timeline.grid.rate(), instrument);
+        Self::on(timeline, &Kit::from(instrument.clone()))
+    }
+
+    /// Makes `timeline` ready to be played on `kit`.
+    #[must_use]
+    pub fn on(timeline: Timeline, kit: &Kit) -> Self {
+        let mut workshop = Workshop::new(timeline.grid.rate(), kit);
         let intro = workshop.steps(&timeline, &timeline.intro_events);
         let cycle = workshop.steps(&timeline, &timeline.cycle_events);
         let Workshop { voices, tables, .. } = workshop;
-        Self { timeline, intro, cycle, voices, tables, song: None }
+        Self { timeline, intro, cycle, voices, tables, song: None, level: 1.0 }
+    }
+
+    /// The same with its music brought to [`crate::MUSIC_LUFS`]: its strings are played through once beforehand, which
+    /// takes some hundredths of a second.
+    #[must_use]
+    pub fn levelled(timeline: Timeline, kit: &Kit) -> Self {
+        let level = loudness::level(&timeline, kit).factor();
+        Self { level, ..Self::on(timeline, kit) }
     }
 
     /// A mono recording at `rate` frames a second, to be played once, on both sides, under `id`. Its gain is that of
@@ -103,6 +125,7 @@ impl Prepared {
             voices: Vec::new(),
             tables: vec![samples.into_iter().map(sane).collect()],
             song: None,
+            level: 1.0,
         }
     }
 
@@ -142,6 +165,14 @@ impl Prepared {
     #[must_use]
     pub fn timeline(&self) -> &Timeline {
         &self.timeline
+    }
+
+    /// The factor that levels its music.
+    ///
+    /// # Real-time
+    /// Reads a number.
+    pub(crate) fn level(&self) -> f32 {
+        self.level
     }
 
     /// The steps of the intro, by time.
@@ -192,13 +223,23 @@ struct Workshop<'a> {
     plucks: BTreeMap<(u8, Pitch, bool, Touch), Option<u16>>,
     attacks: BTreeMap<(u8, Pitch, Touch), u16>,
     chucks: BTreeMap<u8, u16>,
+    basses: BTreeMap<Pitch, u16>,
+    brushes: [Option<u16>; brush::BRUSHES.len()],
 }
 
 impl<'a> Workshop<'a> {
-    fn new(rate: u32, instrument: &'a Instrument) -> Self {
-        let tables = click::KINDS.map(|kind| click::table(rate, kind)).into();
-        let (plucks, attacks, chucks) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
-        Self { rate, instrument, voices: Vec::new(), tables, plucks, attacks, chucks }
+    fn new(rate: u32, kit: &'a Kit) -> Self {
+        Self {
+            rate,
+            instrument: &kit.guitar,
+            voices: Vec::new(),
+            tables: click::kinds().map(|kind| click::table(rate, kit.click, kind)).collect(),
+            plucks: BTreeMap::new(),
+            attacks: BTreeMap::new(),
+            chucks: BTreeMap::new(),
+            basses: BTreeMap::new(),
+            brushes: [None; brush::BRUSHES.len()],
+        }
     }
 
     /// The events that can sound, by the time they do: a late string of a sweep may follow a click written after it.
@@ -228,10 +269,14 @@ impl<'a> Workshop<'a> {
             EventKind::Chuck { string, velocity, .. } => {
                 Act::Chuck { string, table: self.chuck(string), velocity: sane(velocity) }
             }
+            EventKind::Bass { pitch, velocity } => Act::Bass { table: self.bass(pitch), velocity: sane(velocity) },
+            EventKind::BassStop => Act::BassStop,
+            EventKind::Brush { brush, velocity } => Act::Brush { table: self.brush(brush), velocity: sane(velocity) },
             EventKind::Damp { string } => Act::Damp { string },
         };
         let string = match act {
             Act::Click { .. } | Act::Recording { .. } | Act::Song { .. } => 0,
+            Act::Bass { .. } | Act::BassStop | Act::Brush { .. } => 0,
             Act::Pluck { string, .. } | Act::Chuck { string, .. } | Act::Damp { string } => string,
         };
         (usize::from(string) < LANES).then_some(act)
@@ -275,7 +320,26 @@ impl<'a> Workshop<'a> {
         table
     }
 
-    /// Keeps a table and says where. A timeline has at most 8 strings of 128 pitches, six tables each.
+    fn bass(&mut self, pitch: Pitch) -> u16 {
+        if let Some(known) = self.basses.get(&pitch) {
+            return *known;
+        }
+        let table = self.keep(bass::table(self.rate, pitch.hertz()));
+        self.basses.insert(pitch, table);
+        table
+    }
+
+    fn brush(&mut self, brush: Brush) -> u16 {
+        let place = usize::from(brush::index(brush));
+        if let Some(known) = self.brushes[place] {
+            return known;
+        }
+        let table = self.keep(brush::table(self.rate, brush));
+        self.brushes[place] = Some(table);
+        table
+    }
+
+    /// Keeps a table and says where. A timeline has at most 8 strings of 128 pitches, three tables each.
     fn keep(&mut self, samples: Box<[f32]>) -> u16 {
         self.tables.push(samples);
         u16::try_from(self.tables.len() - 1).unwrap_or(u16::MAX)

@@ -5,7 +5,7 @@ use std::fmt;
 use sixrung_timeline::{FineFrames, Frames, Timeline};
 
 use crate::handover::{Command, Controls, Report, pair};
-use crate::instrument::Instrument;
+use crate::kit::Kit;
 use crate::mixer::GATE_RAMP_S;
 use crate::performer::Performer;
 use crate::prepared::Prepared;
@@ -16,21 +16,35 @@ use crate::units::{Decibels, Part};
 #[derive(Clone, Debug, PartialEq)]
 pub struct RenderOptions {
     /// What it is played on.
-    pub instrument: Instrument,
+    pub kit: Kit,
     /// Gain of the click; [`Decibels::SILENCE`] leaves it out.
     pub click: Decibels,
     /// Gain of the guitar; [`Decibels::SILENCE`] leaves it out.
     pub guitar: Decibels,
+    /// Gain of the bass; [`Decibels::SILENCE`] leaves it out.
+    pub bass: Decibels,
+    /// Gain of the brushes; [`Decibels::SILENCE`] leaves them out.
+    pub brushes: Decibels,
     /// Gain of everything.
     pub master: Decibels,
+    /// Whether the music is brought to [`crate::MUSIC_LUFS`].
+    pub levelled: bool,
     /// Seconds the last sounds may ring on; their last 60 ms are faded. At least those 60 ms are rendered.
     pub tail_s: f64,
 }
 
 impl Default for RenderOptions {
     fn default() -> Self {
-        let (click, guitar, master) = (Decibels::UNITY, Decibels::UNITY, Decibels::UNITY);
-        Self { instrument: Instrument::guitar(), click, guitar, master, tail_s: 3.0 }
+        Self {
+            kit: Kit::default(),
+            click: Decibels::UNITY,
+            guitar: Decibels::UNITY,
+            bass: Decibels::UNITY,
+            brushes: Decibels::UNITY,
+            master: Decibels::UNITY,
+            levelled: false,
+            tail_s: 3.0,
+        }
     }
 }
 
@@ -74,15 +88,18 @@ impl Render {
             + u64::from(frames(rate, options.tail_s.clamp(0.0, 3600.0))).saturating_sub(ramp);
         let (mut controls, end) = pair(16);
         let mut performer = Performer::new(rate, end);
-        let prepared = Box::new(Prepared::new(timeline, &options.instrument));
+        let make = if options.levelled { Prepared::levelled } else { Prepared::on };
+        let prepared = Box::new(make(timeline, &options.kit));
         for command in [
             Command::Gain(Part::Click, options.click),
             Command::Gain(Part::Guitar, options.guitar),
+            Command::Gain(Part::Bass, options.bass),
+            Command::Gain(Part::Brushes, options.brushes),
             Command::Master(options.master),
             Command::Play(prepared),
         ] {
             let sent = controls.send(command);
-            debug_assert!(sent.is_ok(), "an empty queue of 16 holds four commands");
+            debug_assert!(sent.is_ok(), "an empty queue of 16 holds six commands");
         }
         performer.process(&mut []);
         let start = std::iter::from_fn(|| controls.poll()).find_map(|report| match report {

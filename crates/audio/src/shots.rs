@@ -125,8 +125,21 @@ impl<const N: usize> Shots<N> {
                 add(rest, shot.gains[1], right);
             }
             shot.at += left.len();
-            let over = shot.at >= table.len() || shot.level < GONE;
-            *slot = if over { None } else { Some(shot) };
+            *slot = Some(shot);
+        }
+    }
+
+    /// Lets go of what has been played through or faded out. Called at every whole block of the clock, so that the blocks
+    /// asked for change nothing.
+    ///
+    /// # Real-time
+    /// Looks through `N` places.
+    pub(crate) fn settle(&mut self, shelf: &Shelf) {
+        for slot in &mut self.slots {
+            let over = |shot: &Shot| shot.at >= shelf.table(shot.table).len() || shot.level < GONE;
+            if slot.as_ref().is_some_and(over) {
+                *slot = None;
+            }
         }
     }
 }

@@ -36,11 +36,20 @@ pub enum Part {
     Recording,
     /// The learner's own recording of the song.
     Song,
+    /// The bass of the backing.
+    Bass,
+    /// Its brushes.
+    Brushes,
 }
 
 impl Part {
     /// Every part, in mixing order.
-    pub const ALL: [Self; 4] = [Self::Click, Self::Guitar, Self::Recording, Self::Song];
+    pub const ALL: [Self; 6] = [Self::Click, Self::Guitar, Self::Recording, Self::Song, Self::Bass, Self::Brushes];
+
+    /// Whether it is music that a timeline plays, and is levelled with it. A learner's own recording is levelled by itself.
+    pub(crate) const fn is_levelled(self) -> bool {
+        matches!(self, Self::Guitar | Self::Bass | Self::Brushes)
+    }
 
     /// Its place in [`Self::ALL`].
     ///
@@ -52,6 +61,8 @@ impl Part {
             Self::Guitar => 1,
             Self::Recording => 2,
             Self::Song => 3,
+            Self::Bass => 4,
+            Self::Brushes => 5,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Outside formats, one module each: readers and writers on anything that reads or writes, never on paths.
 //!
-//! Sound goes out as WAV ([`wav`]); the app decides where to, and puts the file in its place once it is whole.
+//! Sound goes out as WAV ([`wav`]) and FLAC ([`flac`]); the app decides where to, and puts the file in its place once it is whole.
 //!
 //! ```
 //! use sixrung_exchange::wav::{Format, Writer};
@@ -12,4 +12,5 @@
 //! # Ok::<(), sixrung_exchange::wav::WavError>(())
 //! ```
 
+pub mod flac;
 pub mod wav;

@@ -112,7 +112,7 @@ impl<W: Write + Seek> Writer<W> {
 
 /// The nearest integer of so many bits; no number is silence.
 #[expect(clippy::cast_possible_truncation, reason = "clamped to the range")]
-fn quantised(sample: f32, bits: u32) -> i32 {
+pub(crate) fn quantised(sample: f32, bits: u32) -> i32 {
     let full = f64::from(1_u32 << (bits - 1));
     (f64::from(sample) * full).round().clamp(-full, full - 1.0) as i32
 }

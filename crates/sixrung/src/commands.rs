@@ -49,6 +49,8 @@ pub enum CommandId {
     Arrangements,
     /// Sound.
     Sound,
+    /// What is heard: parts and click.
+    Parts,
     /// Calibration and sound check.
     Calibrate,
     /// The tuner.
@@ -218,6 +220,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::D)],
     },
     Command {
+        id: CommandId::Parts,
+        text: "parts and click",
+        tip: "what you hear, how loud, and how the click goes",
+        printed: "P",
+        keys: &[plain(Key::P)],
+    },
+    Command {
         id: CommandId::Calibrate,
         text: "calibrate and check",
         tip: "measures the round trip, finds what spoils your sound",
@@ -348,6 +357,7 @@ impl CommandId {
             Self::Lessons => Some(Intent::OpenPage(Page::Lessons)),
             Self::Sections | Self::Arrangements => Some(Intent::OpenPage(Page::Sections)),
             Self::Sound => Some(Intent::OpenPage(Page::Sound)),
+            Self::Parts => Some(Intent::OpenPage(Page::Parts)),
             Self::Calibrate => Some(Intent::OpenPage(Page::Calibrate)),
             Self::Tuner => Some(Intent::OpenPage(Page::Tuner)),
             Self::Chords => Some(Intent::OpenPage(Page::Chords)),

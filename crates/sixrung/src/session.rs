@@ -26,7 +26,7 @@ use sixrung_lesson::Level;
 use sixrung_listen::{LearnProgress, Learned, PassVerdict, Sounding, Verdict};
 use sixrung_practice::{Climb, Ladder, Marked, Policy, Sitting, UtcOffset};
 
-use crate::stand::{HearingView, Note, Pause, Proposal, ResultView, Volumes};
+use crate::stand::{ClickChoice, HearingView, Note, Part, Pause, Proposal, ResultView, Volumes};
 use crate::theme::Look;
 use run::Run;
 
@@ -40,6 +40,8 @@ pub struct Settings {
     pub look: Look,
     /// How loud things are.
     pub volumes: Volumes,
+    /// How the click sounds and goes.
+    pub click: ClickChoice,
     /// The timing window, where the player wants another than the lesson's.
     pub level: Option<Level>,
     /// Whether the player was told that chords can be learned.
@@ -232,6 +234,12 @@ impl Session {
         Climb::new(ladder, Policy::of(&stage.lesson.ladder), self.zone)
     }
 
+    /// How loud every part is heard.
+    fn gains(&self) -> impl Iterator<Item = Effect> {
+        let volumes = self.settings.volumes;
+        Part::MIXED.into_iter().chain([Part::Master]).map(move |part| Effect::Gain(part, volumes.heard_db(part)))
+    }
+
     fn sound_changed(&mut self, sound: SoundState, effects: &mut Vec<Effect>) {
         let was = std::mem::replace(&mut self.sound, sound);
         if was.round_trip_ms == sound.round_trip_ms {
@@ -252,14 +260,7 @@ impl Session {
         {
             self.halt(Doing::Paused(why), effects);
         }
-        for (part, db) in [
-            (crate::stand::Part::Click, self.settings.volumes.click_db),
-            (crate::stand::Part::Guitar, self.settings.volumes.guitar_db),
-            (crate::stand::Part::Song, self.settings.volumes.song_db),
-            (crate::stand::Part::Master, self.settings.volumes.master_db),
-        ] {
-            effects.push(Effect::Gain(part, db));
-        }
+        effects.extend(self.gains());
     }
 }
 

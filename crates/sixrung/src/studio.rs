@@ -13,7 +13,7 @@ mod song;
 
 use std::path::Path;
 
-use sixrung_audio::{Command, Controls, Decibels, Instrument, Part as Sounding, Prepared};
+use sixrung_audio::{Command, Controls, Decibels, Instrument, Kit, Part as Sounding, Prepared};
 use sixrung_devices::{Config, Sound};
 use sixrung_journal::Measured;
 use sixrung_lesson::read;
@@ -287,9 +287,10 @@ impl Studio {
 
     fn play(&mut self, timeline: Timeline, how: fn(Box<Prepared>) -> Command) {
         let tuning = self.session.stage().map(|stage| stage.lesson.tuning.clone());
-        let instrument = tuning.and_then(|tuning| Instrument::new(tuning.open())).unwrap_or_else(Instrument::guitar);
+        let guitar = tuning.and_then(|tuning| Instrument::new(tuning.open())).unwrap_or_else(Instrument::guitar);
+        let kit = Kit { guitar, click: self.session.settings().click.sound };
         let song = self.song_for(&timeline);
-        let prepared = Prepared::new(timeline, &instrument);
+        let prepared = Prepared::levelled(timeline, &kit);
         self.send(how(Box::new(match song {
             Some(song) => prepared.with_song(song),
             None => prepared,
@@ -352,6 +353,7 @@ impl Studio {
             }
             Intent::SetLook(look) => settings::keep_look(&self.keeper, look),
             Intent::SetVolume(part, db) => settings::keep_volume(&self.keeper, part, db),
+            Intent::SetClick(choice) => settings::keep_click(&self.keeper, choice),
             Intent::SetLevel(level) => settings::keep_level(&self.keeper, level),
             Intent::Quit => self.quits = true,
             _ => {}
@@ -370,6 +372,8 @@ fn gain(part: Part, db: f32) -> Command {
         Part::Click => Command::Gain(Sounding::Click, db),
         Part::Guitar => Command::Gain(Sounding::Guitar, db),
         Part::Song => Command::Gain(Sounding::Song, db),
+        Part::Bass => Command::Gain(Sounding::Bass, db),
+        Part::Brushes => Command::Gain(Sounding::Brushes, db),
         Part::Master => Command::Master(db),
     }
 }

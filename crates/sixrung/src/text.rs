@@ -6,6 +6,7 @@ pub mod again;
 pub mod calibrate;
 pub mod chords;
 pub mod controls;
+pub mod mix;
 pub mod pages;
 pub mod song;
 pub mod spoken;

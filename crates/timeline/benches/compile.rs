@@ -2,7 +2,7 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use sixrung_lesson::{Arrangement, Stretch, layout, read};
-use sixrung_timeline::{Between, Request, compile};
+use sixrung_timeline::{Between, Clicks, Request, compile};
 
 const LANTERN: &str = include_str!("../../../assets/lessons/lantern-on-the-quay.lesson.ron");
 
@@ -11,7 +11,16 @@ fn whole_form(criterion: &mut Criterion) {
     let plain = Arrangement::default();
     let score = layout(&lesson, &Stretch::Whole, &plain).expect("the demo can be laid out");
     let between = Between::Rest { bars: 1 };
-    let request = Request { id: 0, rate: 48_000, tempo: lesson.tempo, count_in_bars: 2, between, passes: None };
+    let request = Request {
+        id: 0,
+        rate: 48_000,
+        tempo: lesson.tempo,
+        count_in_bars: 2,
+        between,
+        passes: None,
+        clicks: Clicks::default(),
+        backing: true,
+    };
     criterion.bench_function("lay out the whole form", |bencher| {
         bencher.iter(|| layout(&lesson, &Stretch::Whole, &plain));
     });

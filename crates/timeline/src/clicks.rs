@@ -19,34 +19,127 @@ pub fn default_count_in_bars(meter: Meter, tempo: Tempo, beat: Tick) -> u8 {
     if bar_seconds < SHORT_BAR_SECONDS { 2 } else { 1 }
 }
 
+/// How the click goes. As it is when new, it clicks on every beat, the first of a bar told from the others.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Clicks {
+    /// Which beats are left out, so that the player carries the time.
+    pub thinned: Thinned,
+    /// What clicks between beats.
+    pub division: Division,
+    /// Whether the first beat of a bar sounds like the others.
+    pub even: bool,
+    /// Whether the beats of a count-in step up, so that one hears which comes.
+    pub count_rises: bool,
+}
+
+/// Which beats click. A count-in is never thinned.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Thinned {
+    /// All.
+    #[default]
+    Not,
+    /// The first of a bar.
+    FirstOnly,
+    /// The second, the fourth: where hands clap. A bar of one beat keeps its first.
+    EvenOnly,
+    /// So many bars are heard, then so many are silent, by turns from the beginning of a pass.
+    SilentBars {
+        /// Bars heard, at least 1.
+        heard: u8,
+        /// Bars silent.
+        silent: u8,
+    },
+}
+
+impl Thinned {
+    fn keeps_bar(self, number: usize) -> bool {
+        match self {
+            Self::SilentBars { heard, silent } => {
+                let heard = usize::from(heard.max(1));
+                number % (heard + usize::from(silent)) < heard
+            }
+            _ => true,
+        }
+    }
+
+    fn keeps(self, offset: Tick, meter: Meter) -> bool {
+        let beat = offset.0 / meter.beat().0;
+        let is_beat = offset.0.is_multiple_of(meter.beat().0);
+        match self {
+            Self::Not | Self::SilentBars { .. } => true,
+            Self::FirstOnly => offset == Tick::ZERO,
+            Self::EvenOnly => is_beat && (beat % 2 == 1 || meter.beats() == 1),
+        }
+    }
+}
+
+/// What clicks between two beats.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Division {
+    /// Nothing, but where the beat is too slow to keep to.
+    #[default]
+    WhereSlow,
+    /// The beat is cut in two.
+    Two,
+    /// In three, as a shuffle and compound meters are.
+    Three,
+    /// In four.
+    Four,
+}
+
+impl Division {
+    fn step(self, meter: Meter, grid: TempoGrid) -> Tick {
+        let beat = meter.beat();
+        let parts = match self {
+            Self::WhereSlow => return slow_division(meter, grid).unwrap_or(beat),
+            Self::Two => 2,
+            Self::Three => 3,
+            Self::Four => 4,
+        };
+        if beat.0.is_multiple_of(parts) { Tick(beat.0 / parts) } else { beat }
+    }
+}
+
 /// The clicks of a whole score, `offset` ticks late.
-pub(crate) fn pass_clicks(score: &Score, grid: TempoGrid, offset: Tick, events: &mut Vec<Event>) {
-    for bar in &score.bars {
-        let step = slow_division(bar.meter, grid).unwrap_or(bar.meter.beat());
-        bar_clicks(bar.meter, step, offset + bar.start, events);
+pub(crate) fn pass_clicks(score: &Score, clicks: Clicks, grid: TempoGrid, offset: Tick, events: &mut Vec<Event>) {
+    for (_, bar) in score.bars.iter().enumerate().filter(|(number, _)| clicks.thinned.keeps_bar(*number)) {
+        let step = clicks.division.step(bar.meter, grid);
+        let kept = bar_clicks(bar.meter, step).filter(|(offset, _)| clicks.thinned.keeps(*offset, bar.meter));
+        events.extend(kept.map(|(at, kind)| {
+            let kind = if clicks.even && kind == ClickKind::Bar { ClickKind::Beat } else { kind };
+            click(offset + bar.start + at, kind)
+        }));
     }
 }
 
 /// The clicks of a count-in from tick 0. Compound meters are counted in their written notes, six eighths for 6/8 with
 /// accents on 1 and 4: common practice, no source.
-pub(crate) fn count_in_clicks(meter: Meter, bars: u8, grid: TempoGrid, events: &mut Vec<Event>) {
+pub(crate) fn count_in_clicks(meter: Meter, bars: u8, clicks: Clicks, grid: TempoGrid, events: &mut Vec<Event>) {
     let counted = if meter.is_compound() { written_note(meter) } else { meter.beat() };
     let step = slow_division(meter, grid).map_or(counted, |division| division.min(counted));
     for bar in 0..u32::from(bars) {
-        bar_clicks(meter, step, meter.bar() * bar, events);
+        events.extend(bar_clicks(meter, step).map(|(at, kind)| {
+            let beat = u8::try_from(at.0 / meter.beat().0).unwrap_or(u8::MAX);
+            let rises = clicks.count_rises && kind == ClickKind::Beat;
+            click(meter.bar() * bar + at, if rises { ClickKind::Count(beat) } else { kind })
+        }));
     }
 }
 
-fn bar_clicks(meter: Meter, step: Tick, start: Tick, events: &mut Vec<Event>) {
-    for number in 0..meter.bar().0 / step.0 {
+fn click(at: Tick, kind: ClickKind) -> Event {
+    Event { at, delay_ns: 0, kind: EventKind::Click(kind) }
+}
+
+fn bar_clicks(meter: Meter, step: Tick) -> impl Iterator<Item = (Tick, ClickKind)> {
+    (0..meter.bar().0 / step.0).map(move |number| {
         let offset = step * number;
         let kind = match offset.0 {
             0 => ClickKind::Bar,
             ticks if ticks.is_multiple_of(meter.beat().0) => ClickKind::Beat,
             _ => ClickKind::Between,
         };
-        events.push(Event { at: start + offset, delay_ns: 0, kind: EventKind::Click(kind) });
-    }
+        (offset, kind)
+    })
 }
 
 const fn written_note(meter: Meter) -> Tick {

@@ -4,6 +4,7 @@ use std::fmt;
 
 use sixrung_lesson::{Lesson, Score, Tick};
 
+use crate::backing::backing;
 use crate::clicks::{count_in_clicks, pass_clicks};
 use crate::event::{Event, EventKind};
 use crate::expect::{cues, expected_strokes};
@@ -58,14 +59,20 @@ pub fn compile_with(lesson: &Lesson, score: &Score, request: &Request, feel: Fee
     };
     let grid = TempoGrid::new(request.rate, request.tempo, lesson.beat.ticks());
     let mut count_in = Vec::new();
-    count_in_clicks(first_bar.meter, request.count_in_bars, grid, &mut count_in);
+    count_in_clicks(first_bar.meter, request.count_in_bars, request.clicks, grid, &mut count_in);
     let counted = first_bar.meter.bar() * u32::from(request.count_in_bars);
     let (intro, intro_events, pass_at, rest, mut cycle_events) = match request.between {
         Between::Seamless => (counted, count_in, Tick::ZERO, Tick::ZERO, Vec::new()),
         Between::Rest { bars } => (Tick::ZERO, Vec::new(), counted, last_bar.meter.bar() * u32::from(bars), count_in),
     };
-    pass_clicks(score, grid, pass_at, &mut cycle_events);
+    pass_clicks(score, request.clicks, grid, pass_at, &mut cycle_events);
     play(lesson, score, grid, pass_at, feel, &mut cycle_events);
+    if request.backing {
+        backing(score, &lesson.tuning, pass_at, &mut cycle_events);
+        if rest > Tick::ZERO {
+            cycle_events.push(Event { at: pass_at + score.length, delay_ns: 0, kind: EventKind::BassStop });
+        }
+    }
     let timeline = Timeline {
         id: request.id,
         grid,
@@ -100,9 +107,10 @@ fn play(lesson: &Lesson, score: &Score, grid: TempoGrid, pass_at: Tick, feel: Fe
 fn by_time(mut events: Vec<Event>, grid: TempoGrid) -> Vec<Event> {
     events.sort_by_cached_key(|event| {
         let order = match event.kind {
-            EventKind::Damp { .. } => 0,
+            EventKind::Damp { .. } | EventKind::BassStop => 0,
             EventKind::Click(_) => 1,
             EventKind::Pluck { .. } | EventKind::PalmMuted { .. } | EventKind::Chuck { .. } => 2,
+            EventKind::Bass { .. } | EventKind::Brush { .. } => 3,
         };
         (grid.nanoseconds(event.at) + u64::from(event.delay_ns), order)
     });

@@ -11,6 +11,17 @@ pub enum ClickKind {
     Beat,
     /// Between beats, at slow tempi or when asked for.
     Between,
+    /// A later beat of a count-in, from 1, told from the others by its pitch.
+    Count(u8),
+}
+
+/// What a brush does on the drum's skin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Brush {
+    /// Swept over it.
+    Sweep,
+    /// Laid down on it.
+    Tap,
 }
 
 /// What an event does.
@@ -48,6 +59,22 @@ pub enum EventKind {
         velocity: f32,
         /// Which way the hand goes.
         direction: Direction,
+    },
+    /// The bass sounds, until it sounds again or is stopped.
+    Bass {
+        /// What it sounds.
+        pitch: Pitch,
+        /// 0 to 1.
+        velocity: f32,
+    },
+    /// The bass is stopped.
+    BassStop,
+    /// A brush.
+    Brush {
+        /// What it does.
+        brush: Brush,
+        /// 0 to 1.
+        velocity: f32,
     },
     /// A hand stops the string: quickly, without a click.
     Damp {

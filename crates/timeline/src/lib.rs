@@ -5,7 +5,7 @@
 //!
 //! ```
 //! use sixrung_lesson::{Arrangement, Stretch, layout, read};
-//! use sixrung_timeline::{Between, Request, compile};
+//! use sixrung_timeline::{Between, Clicks, Request, compile};
 //!
 //! let text = r#"
 //! Lesson(
@@ -23,12 +23,15 @@
 //! let lesson = read(text.as_bytes()).expect("nothing is wrong with it").lesson;
 //! let score = layout(&lesson, &Stretch::Whole, &Arrangement::default()).expect("a checked lesson can be laid out");
 //! let between = Between::Seamless;
-//! let request = Request { id: 1, rate: 48_000, tempo: lesson.tempo, count_in_bars: 1, between, passes: None };
+//! let (clicks, passes) = (Clicks::default(), None);
+//! let tempo = lesson.tempo;
+//! let request = Request { id: 1, rate: 48_000, tempo, count_in_bars: 1, between, passes, clicks, backing: false };
 //! let plan = compile(&lesson, &score, &request).expect("the request is in range");
 //! assert_eq!(plan.expected.len(), 12);
 //! assert_eq!(plan.cues.len(), 2);
 //! ```
 
+mod backing;
 mod clicks;
 mod compile;
 mod cursor;
@@ -38,10 +41,10 @@ mod frames;
 mod hand;
 mod timeline;
 
-pub use clicks::default_count_in_bars;
+pub use clicks::{Clicks, Division, Thinned, default_count_in_bars};
 pub use compile::{CompileError, compile, compile_with};
 pub use cursor::Cursor;
-pub use event::{ClickKind, Cue, Event, EventKind, ExpectedStroke};
+pub use event::{Brush, ClickKind, Cue, Event, EventKind, ExpectedStroke};
 pub use expect::expected_seconds;
 pub use frames::{FineFrames, Frames, TempoGrid};
 pub use hand::Feel;

@@ -1,8 +1,10 @@
 //! What the performer plays, and what the judge expects.
 
-use sixrung_lesson::Tick;
+use sixrung_lesson::{Pitch, Tick};
 
-use crate::event::{Cue, Event, ExpectedStroke};
+use crate::backing::in_bass_octave;
+use crate::clicks::Clicks;
+use crate::event::{Cue, Event, EventKind, ExpectedStroke};
 use crate::frames::TempoGrid;
 
 /// One tempo's worth of playing: an intro once, then a cycle over and over.
@@ -69,4 +71,28 @@ pub struct Request {
     pub between: Between,
     /// Passes to play; `None` for ever.
     pub passes: Option<u32>,
+    /// How the click goes.
+    pub clicks: Clicks,
+    /// Whether a bass and brushes play along.
+    pub backing: bool,
+}
+
+impl Timeline {
+    /// The same, so many semitones higher: as with a capo, or on an instrument tuned down. The bass stays in its octave.
+    /// A pitch that would leave the range of MIDI keys, 0 to 127, is kept at its end.
+    #[must_use]
+    pub fn transposed(mut self, semitones: i8) -> Self {
+        let moved = |Pitch(key): Pitch| {
+            let key = (i16::from(key) + i16::from(semitones)).clamp(0, 127);
+            Pitch(u8::try_from(key).expect("clamped"))
+        };
+        for event in self.intro_events.iter_mut().chain(&mut self.cycle_events) {
+            match &mut event.kind {
+                EventKind::Pluck { pitch, .. } => *pitch = moved(*pitch),
+                EventKind::Bass { pitch, .. } => *pitch = in_bass_octave(moved(*pitch)),
+                _ => {}
+            }
+        }
+        self
+    }
 }

@@ -17,7 +17,7 @@ use sixrung_takes::{
     Condition, Dice, Engine, Error, Onsets, Order, Part, Piece, Player, Program, RATE, SOUND_FONT, Synth, draft, learn,
     write_wav,
 };
-use sixrung_timeline::{Between, Request, compile};
+use sixrung_timeline::{Between, Clicks, Request, compile};
 
 /// Shapes as beginners learn them, easily taken for one another: common practice, no source.
 const PAIRS: [Pair; 20] = [
@@ -222,7 +222,16 @@ fn plan(piece: &Piece<'_>) -> Result<PassPlan, Error> {
     let stretch = Stretch::Section(piece.section.to_owned());
     let score = layout(piece.lesson, &stretch, arrangement).map_err(|error| said(&error))?;
     let (tempo, between) = (piece.tempo, Between::Seamless);
-    let request = Request { id: 0, rate: RATE, tempo, count_in_bars: 0, between, passes: None };
+    let request = Request {
+        id: 0,
+        rate: RATE,
+        tempo,
+        count_in_bars: 0,
+        between,
+        passes: None,
+        clicks: Clicks::default(),
+        backing: false,
+    };
     let plan = compile(piece.lesson, &score, &request).map_err(|error| said(&error))?;
     let pass = PassPlan::new(&plan.expected, plan.timeline.grid, plan.timeline.pass);
     Ok(pass.with_shapes(PlannedShape::all(&score, &piece.lesson.tuning)))

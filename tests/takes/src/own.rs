@@ -1,7 +1,7 @@
 //! The program's own playback: click and strummed part, as `sixrung render` makes them.
 
 use sixrung_audio::{Instrument, Render, RenderOptions};
-use sixrung_timeline::{Between, Request, Timeline, compile, default_count_in_bars};
+use sixrung_timeline::{Between, Clicks, Request, Timeline, compile, default_count_in_bars};
 
 use crate::error::Error;
 use crate::part::Piece;
@@ -33,6 +33,8 @@ impl Playback {
             count_in_bars: lesson.count_in_bars.unwrap_or(default).max(1),
             between: Between::Seamless,
             passes: u32::try_from(passes).ok(),
+            clicks: Clicks::default(),
+            backing: false,
         };
         let plan = compile(lesson, &score, &request).map_err(|error| Error::Lesson(error.to_string()))?;
         let timeline = plan.timeline;

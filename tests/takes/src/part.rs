@@ -1,7 +1,7 @@
 //! What is asked of the player: the expected strokes of one pass, in seconds and keys.
 
 use sixrung_lesson::{Action, Direction, Dynamic, Lesson, Score, Shape, Stretch, Tempo, layout};
-use sixrung_timeline::{Between, ExpectedStroke, Plan, Request, compile};
+use sixrung_timeline::{Between, Clicks, ExpectedStroke, Plan, Request, compile};
 
 use crate::error::Error;
 use crate::strings::MAX_STRINGS;
@@ -86,7 +86,16 @@ impl Part {
     pub fn of(piece: &Piece<'_>) -> Result<Self, Error> {
         let Piece { lesson, section, tempo, .. } = *piece;
         let score = piece.score()?;
-        let request = Request { id: 0, rate: RATE, tempo, count_in_bars: 0, between: Between::Seamless, passes: None };
+        let request = Request {
+            id: 0,
+            rate: RATE,
+            tempo,
+            count_in_bars: 0,
+            between: Between::Seamless,
+            passes: None,
+            clicks: Clicks::default(),
+            backing: false,
+        };
         let plan = compile(lesson, &score, &request).map_err(|error| Error::Lesson(error.to_string()))?;
         let strings = lesson.tuning.strings();
         if strings > MAX_STRINGS {

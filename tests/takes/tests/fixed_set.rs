@@ -8,7 +8,7 @@ use sixrung_listen::{Finding, PassPlan, PlannedShape, StrokeFinding, TakeOptions
 use sixrung_takes::{
     Condition, Draft, Engine, Order, Part, Piece, Program, RATE, SOUND_FONT, StrokeTruth, Synth, draft, level_ms, parse,
 };
-use sixrung_timeline::{Between, Request, compile};
+use sixrung_timeline::{Between, Clicks, Request, compile};
 
 struct Row {
     lesson: &'static str,
@@ -31,7 +31,16 @@ fn plans(piece: &Piece<'_>, passes: usize) -> Vec<PassPlan> {
     let arrangement = piece.lesson.arrangement(piece.arrangement).expect("the arrangement");
     let score = layout(piece.lesson, &Stretch::Section(piece.section.to_owned()), arrangement).expect("a layout");
     let (tempo, between) = (piece.tempo, Between::Seamless);
-    let request = Request { id: 0, rate: RATE, tempo, count_in_bars: 0, between, passes: None };
+    let request = Request {
+        id: 0,
+        rate: RATE,
+        tempo,
+        count_in_bars: 0,
+        between,
+        passes: None,
+        clicks: Clicks::default(),
+        backing: false,
+    };
     let plan = compile(piece.lesson, &score, &request).expect("a plan");
     let shapes = PlannedShape::all(&score, &piece.lesson.tuning);
     let pass = PassPlan::new(&plan.expected, plan.timeline.grid, plan.timeline.pass).with_shapes(shapes);

@@ -2,7 +2,7 @@
 
 use sixrung_timeline::{FineFrames, Frames};
 
-use super::{Gate, Performer, RECORDING, RECORDING_FADE};
+use super::{BASS, Gate, Performer, RECORDING, RECORDING_FADE};
 use crate::handover::{Command, Report};
 use crate::playhead::Playhead;
 use crate::prepared::Prepared;
@@ -73,6 +73,7 @@ impl Performer {
             Gate::OpenFrom(open_from) => {
                 if self.playhead.is_some() {
                     self.guitar.damp_all();
+                    self.basses.fade(BASS, self.bass_stop);
                     self.recordings.fade(RECORDING, RECORDING_FADE);
                     self.songs.fade();
                 }
@@ -86,6 +87,7 @@ impl Performer {
     pub(super) fn start(&mut self, place: u8, start: FineFrames) {
         let Some(prepared) = self.shelf.get(place) else { return };
         self.playhead = Some(Playhead::new(place, start, prepared));
+        self.mixer.set_level(prepared.level());
         let id = prepared.timeline().id;
         self.end.report(Report::Started { id, frame: start.round(), fine: start });
     }

@@ -1,6 +1,6 @@
 //! What happens when something in the timeline is due.
 
-use super::{Performer, RECORDING};
+use super::{BASS, Performer, RECORDING};
 use crate::handover::Report;
 use crate::playhead::{Due, Playhead};
 use crate::prepared::Act;
@@ -40,6 +40,14 @@ impl Performer {
                 self.recordings.start(Shot::new(TableRef { place, table }, RECORDING, [1.0; 2]));
             }
             Act::Song { from } => self.songs.start(place, from),
+            Act::Bass { table, velocity } => {
+                self.basses.fade(BASS, self.bass_stop);
+                self.basses.start(Shot::new(TableRef { place, table }, BASS, [velocity; 2]));
+            }
+            Act::BassStop => self.basses.fade(BASS, self.bass_stop),
+            Act::Brush { table, velocity } => {
+                self.brushes.start(Shot::new(TableRef { place, table }, u8::MAX, [velocity; 2]));
+            }
             Act::Damp { string } => self.guitar.damp(string),
             Act::Pluck { string, voice, velocity } => {
                 if let Some(voice) = self.shelf.get(place).and_then(|prepared| prepared.voice(voice)) {

@@ -1,6 +1,6 @@
 //! Timelines made by hand.
 
-use sixrung_timeline::{ClickKind, Direction, Event, EventKind, Pitch, Tempo, TempoGrid, Tick, Timeline};
+use sixrung_timeline::{Brush, ClickKind, Direction, Event, EventKind, Pitch, Tempo, TempoGrid, Tick, Timeline};
 
 /// E2 A2 D3 G3 B3 E4.
 pub(crate) const OPEN: [u8; 6] = [40, 45, 50, 55, 59, 64];
@@ -48,5 +48,12 @@ pub(crate) fn busy_bar() -> Vec<Event> {
             events.push(Event { at: Tick(slot * 480), delay_ns: u32::from(string) * 3_300_000, kind });
         }
     }
+    for (beat, number) in (0_u32..).zip(0_u8..4) {
+        let bass = EventKind::Bass { pitch: Pitch(33 + number), velocity: 0.7 };
+        let brush = EventKind::Brush { brush: if beat % 2 == 0 { Brush::Sweep } else { Brush::Tap }, velocity: 0.8 };
+        let kinds = [bass, brush, EventKind::Click(ClickKind::Count(number))];
+        events.extend(kinds.map(|kind| Event { at: Tick(beat * 960), delay_ns: 0, kind }));
+    }
+    events.push(Event { at: Tick(3600), delay_ns: 0, kind: EventKind::BassStop });
     events
 }

@@ -9,7 +9,7 @@ use sixrung_lesson::{Criterion, Level};
 use sixrung_listen::{
     Finding, Learned, PassPlan, PassVerdict, PlannedShape, TakeOptions, TakeVerdict, Verdict, judge_take,
 };
-use sixrung_timeline::{Between, Request, compile};
+use sixrung_timeline::{Between, Clicks, Request, compile};
 
 use super::args::{self, Judge};
 use super::fault::Fault;
@@ -87,6 +87,8 @@ fn plans(chosen: &Chosen, passes: u32) -> Result<Vec<PassPlan>, Fault> {
         count_in_bars: 0,
         between: Between::Seamless,
         passes: Some(passes),
+        clicks: Clicks::default(),
+        backing: false,
     };
     let plan = compile(&chosen.lesson, &chosen.score, &request).map_err(|error| Fault::usage(error.to_string()))?;
     let first = PassPlan::new(&plan.expected, plan.timeline.grid, plan.timeline.pass)

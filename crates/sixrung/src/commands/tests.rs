@@ -76,6 +76,7 @@ fn each_key_of_the_stand_asks_for_its_own() {
         (Key::D, Intent::OpenPage(Page::Sound)),
         (Key::U, Intent::OpenPage(Page::Tuner)),
         (Key::K, Intent::OpenPage(Page::Chords)),
+        (Key::P, Intent::OpenPage(Page::Parts)),
         (Key::E, Intent::OpenPage(Page::Calibrate)),
         (Key::R, Intent::OpenPage(Page::Song)),
         (Key::F1, Intent::OpenPage(Page::Look)),

@@ -4,6 +4,7 @@ mod calibrate;
 mod chords;
 mod lessons;
 mod look;
+mod mix;
 mod parts;
 mod sections;
 mod song;
@@ -35,6 +36,7 @@ impl PageView {
             Self::Lessons(_) => Page::Lessons,
             Self::Sections(_) => Page::Sections,
             Self::Sound(_) => Page::Sound,
+            Self::Parts(..) => Page::Parts,
             Self::Calibrate(_) => Page::Calibrate,
             Self::Tuner(_) => Page::Tuner,
             Self::Chords(_) => Page::Chords,
@@ -70,6 +72,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Lessons(view) => lessons::show(ui, hand, view, intents),
         PageView::Sections(view) => sections::show(ui, hand, view, intents),
         PageView::Sound(view) => sound::show(ui, hand, view, intents),
+        PageView::Parts(volumes, click) => mix::show(ui, hand, volumes, *click, intents),
         PageView::Calibrate(view) => calibrate::show(ui, hand, view, intents),
         PageView::Tuner(view) => tuner::show(ui, hand, view, intents),
         PageView::Chords(view) => chords::show(ui, hand, view, intents),

@@ -95,6 +95,38 @@ impl Hand {
         response
     }
 
+    /// Something that is or is not: a box, ticked when it is. Says whether it was pressed; `name` is what is read aloud.
+    pub(super) fn toggle(self, ui: &mut Ui, words: &str, name: &str, is_on: bool) -> bool {
+        let width = self.with_pen(ui, |pen| pen.width(words, pen.set(Face::SemiBold, Step::Label, pen.palette().ink)));
+        let size = vec2(width + 40.0 * self.unit, 34.0 * self.unit);
+        let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+        let response = response.on_hover_cursor(CursorIcon::PointingHand);
+        response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, is_on, name));
+        self.with_pen(ui, |pen| {
+            let unit = pen.unit;
+            let palette = *pen.palette();
+            if response.hovered() {
+                pen.block(rect, 4.0 * unit, palette.shade);
+            }
+            let middle = pos2(rect.left() + 15.0 * unit, rect.center().y);
+            let square = Rect::from_center_size(middle, vec2(14.0, 14.0) * unit);
+            if is_on {
+                pen.block(square, 2.0 * unit, palette.ink);
+                let [from, turn, to] = [(-4.0, 0.0), (-1.0, 3.5), (4.5, -4.0)].map(|(x, y)| middle + vec2(x, y) * unit);
+                pen.path(vec![from, turn, to], 2.0 * unit, palette.paper);
+            } else {
+                pen.frame(square, 2.0 * unit, (1.8 * unit).max(1.5), palette.thin);
+            }
+            let face = if is_on { Face::SemiBold } else { Face::Regular };
+            let set = pen.set(face, Step::Label, palette.ink);
+            pen.text_level(pos2(rect.left() + 30.0 * unit, middle.y), Side::Left, words, set, rect.width());
+            if response.has_focus() {
+                pen.focus_ring(rect, 4.0 * unit);
+            }
+        });
+        response.clicked()
+    }
+
     /// A cell that can be pressed, marked while it is pointed at or has the focus; what is in it is drawn on top.
     pub(super) fn cell(self, ui: &Ui, cell: Rect, id: (&str, &str), info: impl Fn() -> WidgetInfo) -> Response {
         let response = ui.interact(cell, ui.scope_id().with(id), Sense::click());

@@ -71,6 +71,9 @@ fn levels(ui: &mut Ui, hand: Hand, view: &SoundView, intents: &mut Vec<Intent>) 
     if hand.link(ui, text::TUNER_LINK) {
         intents.push(Intent::OpenPage(Page::Tuner));
     }
+    if hand.link(ui, crate::text::mix::PARTS) {
+        intents.push(Intent::OpenPage(Page::Parts));
+    }
     hand.label(ui, text::VOLUMES);
     let parts = [
         (words::CLICK, Part::Click, view.volumes.click_db),

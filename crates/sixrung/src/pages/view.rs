@@ -4,7 +4,7 @@ use sixrung_lesson::{Level, Pitch};
 use sixrung_listen::{Reason, Sounding};
 
 use crate::measuring::{Measure, Measured};
-use crate::stand::{HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
+use crate::stand::{ClickChoice, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use crate::theme::Look;
 
 pub use super::chords::view::{AskedChord, ChordItem, ChordState, ChordsPage};
@@ -19,6 +19,8 @@ pub enum PageView {
     Sections(SectionsView),
     /// Devices, levels, round trip.
     Sound(SoundView),
+    /// What is heard, and how the click goes.
+    Parts(Volumes, ClickChoice),
     /// Measures the round trip, checks the sound.
     Calibrate(CalibrateView),
     /// Which string sounds, and how far off it is.

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use sixrung_audio::{Decibels, Instrument, Render, RenderOptions, Report, slowed};
 use sixrung_lesson::{Tempo, Tick};
 use sixrung_listen::{ChordFinding, Finding, PassVerdict, StrokeFinding};
-use sixrung_timeline::{Between, Event, EventKind, Request, TempoGrid, Timeline, compile};
+use sixrung_timeline::{Between, Clicks, Event, EventKind, Request, TempoGrid, Timeline, compile};
 
 use super::input::{Effect, Now};
 use super::{Doing, Session, Stage, project};
@@ -160,7 +160,16 @@ fn lesson_part(stage: &Stage, bar: usize, tempo: Tempo, rate: u32, before_s: f64
     let bars = &stage.score.bars;
     let (first, wanted) = (bars.get(bar.saturating_sub(1))?.start, bars.get(bar)?);
     let end = wanted.start.0 + wanted.meter.bar().0;
-    let request = Request { id: 0, rate, tempo, count_in_bars: 0, between: Between::Seamless, passes: Some(1) };
+    let request = Request {
+        id: 0,
+        rate,
+        tempo,
+        count_in_bars: 0,
+        between: Between::Seamless,
+        passes: Some(1),
+        clicks: Clicks::default(),
+        backing: false,
+    };
     let whole = compile(&stage.lesson, &stage.score, &request).ok()?.timeline;
     let ticks = first.0 + whole.pass_at.0..end + whole.pass_at.0;
     let inside = |event: &&Event| ticks.contains(&event.at.0) && !matches!(event.kind, EventKind::Click(_));
@@ -177,8 +186,12 @@ fn lesson_part(stage: &Stage, bar: usize, tempo: Tempo, rate: u32, before_s: f64
     };
     let grid = part.grid;
     let instrument = Instrument::new(stage.lesson.tuning.open()).unwrap_or_else(Instrument::guitar);
-    let options =
-        RenderOptions { instrument, click: Decibels::SILENCE, tail_s: 2.0 * AFTER_S, ..RenderOptions::default() };
+    let options = RenderOptions {
+        kit: instrument.into(),
+        click: Decibels::SILENCE,
+        tail_s: 2.0 * AFTER_S,
+        ..RenderOptions::default()
+    };
     let stereo = Render::new(part, &options).ok()?.samples();
     let mono = stereo.chunks_exact(2).map(|pair| f32::midpoint(pair[0], pair[1]));
     let starts_s = grid.seconds(Tick(wanted.start.0 - first.0)) - before_s;

@@ -9,7 +9,7 @@ use super::input::{ClimbKey, Effect, Now};
 use super::run::{Purpose, Run};
 use super::stage::{Opened, Stage};
 use super::{Doing, Session};
-use crate::stand::{Intent, Note, Page, Part, Pause, SectionChoice, SongWish};
+use crate::stand::{ClickChoice, Intent, Note, Page, Pause, SectionChoice, SongWish};
 
 impl Session {
     pub(super) fn wish(&mut self, intent: Intent, now: Now, effects: &mut Vec<Effect>) {
@@ -32,7 +32,10 @@ impl Session {
                 self.set_stage(None, bars, Some(index), effects);
             }
             Intent::HearAgain(wish) => self.hear_again(wish, now, effects),
-            Intent::SetVolume(part, db) => self.set_volume(part, db, effects),
+            change @ (Intent::SetVolume(..) | Intent::Mute(_) | Intent::HearOnly(_)) => {
+                self.set_volumes(change, effects);
+            }
+            Intent::SetClick(choice) => self.set_click(choice, effects),
             Intent::MarkClean => self.mark(sixrung_listen::Verdict::Clean, now, effects),
             Intent::MarkNotClean => self.mark(sixrung_listen::Verdict::NotClean, now, effects),
             Intent::TakeProposal => self.take_proposal(now, effects),
@@ -128,7 +131,10 @@ impl Session {
             return;
         }
         self.ids += 1;
-        let Some(run) = Run::new(stage, climb.at(), self.sound.rate, self.ids, purpose) else { return };
+        let Some(run) = Run::new(stage, climb.at(), self.sound.rate, (self.ids, purpose), self.settings.click.clicks)
+        else {
+            return;
+        };
         effects.push(Effect::Forget);
         self.waiting.clear();
         effects.push(Effect::Play(Box::new(run.plan.timeline.clone())));
@@ -251,16 +257,28 @@ impl Session {
         self.climb = Some(climb);
     }
 
-    fn set_volume(&mut self, part: Part, db: f32, effects: &mut Vec<Effect>) {
+    /// Some of what is heard is louder, softer, silent or alone now.
+    fn set_volumes(&mut self, change: Intent, effects: &mut Vec<Effect>) {
         let volumes = &mut self.settings.volumes;
-        match part {
-            Part::Click => volumes.click_db = db,
-            Part::Guitar => volumes.guitar_db = db,
-            Part::Song => volumes.song_db = db,
-            Part::Master => volumes.master_db = db,
+        match change {
+            Intent::SetVolume(part, db) => volumes.set(part, db),
+            Intent::Mute(part) => volumes.toggle_mute(part),
+            Intent::HearOnly(part) => volumes.toggle_only(part),
+            _ => return,
         }
-        effects.push(Effect::Gain(part, db));
-        effects.push(Effect::Window(Intent::SetVolume(part, db)));
+        effects.extend(self.gains());
+        effects.push(Effect::Window(change));
+    }
+
+    /// The click goes on like this: while playing from the next pass on.
+    fn set_click(&mut self, choice: ClickChoice, effects: &mut Vec<Effect>) {
+        self.settings.click = choice;
+        effects.push(Effect::Window(Intent::SetClick(choice)));
+        if let (Doing::Playing, Some(Purpose::Practise), Some(tempo)) =
+            (&self.doing, self.run.as_ref().map(|run| run.purpose), self.climb.as_ref().map(Climb::at))
+        {
+            self.play_next(tempo, effects);
+        }
     }
 
     fn take_proposal(&mut self, now: Now, effects: &mut Vec<Effect>) {

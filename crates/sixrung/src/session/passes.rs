@@ -150,13 +150,18 @@ impl Session {
         if self.doing == Doing::Playing && self.last.as_ref().is_some_and(|last| last.proposal.is_some()) {
             return self.halt(Doing::Paused(Pause::Asked), effects);
         }
-        let (Some(stage), Some(climb)) = (&self.stage, &self.climb) else { return };
-        if self.doing != Doing::Playing || climb.at() == played {
-            return;
+        let Some(tempo) = self.climb.as_ref().map(sixrung_practice::Climb::at) else { return };
+        if self.doing == Doing::Playing && tempo != played {
+            self.play_next(tempo, effects);
         }
+    }
+
+    /// Lets the next pass come at this tempo, and as things are set now.
+    pub(super) fn play_next(&mut self, tempo: sixrung_lesson::Tempo, effects: &mut Vec<Effect>) {
+        let Some(stage) = &self.stage else { return };
         self.ids += 1;
-        let next = Run::new(stage, climb.at(), self.sound.rate, self.ids, Purpose::Practise);
-        if let Some(next) = next {
+        let purpose = (self.ids, Purpose::Practise);
+        if let Some(next) = Run::new(stage, tempo, self.sound.rate, purpose, self.settings.click.clicks) {
             effects.push(Effect::PlayNext(Box::new(next.plan.timeline.clone())));
             self.next = Some(next);
         }

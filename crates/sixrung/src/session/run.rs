@@ -6,7 +6,7 @@ use sixrung_audio::Report;
 use sixrung_lesson::Tempo;
 use sixrung_listen::{PassPlan, PlannedShape};
 use sixrung_timeline::{
-    Between, Cursor, EventKind, FineFrames, Frames, Plan, Request, Tick, compile, default_count_in_bars,
+    Between, Clicks, Cursor, EventKind, FineFrames, Frames, Plan, Request, Tick, compile, default_count_in_bars,
 };
 
 use super::stage::Stage;
@@ -40,7 +40,13 @@ pub(crate) struct Run {
 
 impl Run {
     /// Compiles a stage at a tempo. `None` only for a stretch with nothing in it.
-    pub(crate) fn new(stage: &Stage, tempo: Tempo, rate: u32, id: u64, purpose: Purpose) -> Option<Self> {
+    pub(crate) fn new(
+        stage: &Stage,
+        tempo: Tempo,
+        rate: u32,
+        (id, purpose): (u64, Purpose),
+        clicks: Clicks,
+    ) -> Option<Self> {
         let meter = stage.score.bars.first()?.meter;
         let beat = stage.lesson.beat.ticks();
         let count_in_bars =
@@ -49,7 +55,8 @@ impl Run {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a few bars")]
         let bars = (REST_SECONDS / bar_seconds).ceil().clamp(1.0, 4.0) as u8;
         let passes = (purpose == Purpose::Listen).then_some(1);
-        let request = Request { id, rate, tempo, count_in_bars, between: Between::Rest { bars }, passes };
+        let request =
+            Request { id, rate, tempo, count_in_bars, between: Between::Rest { bars }, passes, clicks, backing: true };
         let plan = compile(&stage.lesson, &stage.score, &request).ok()?;
         let shapes = PlannedShape::all(&stage.score, &stage.lesson.tuning);
         Some(Self { id, purpose, tempo, plan: Arc::new(plan), shapes, started: None, cycle: None })

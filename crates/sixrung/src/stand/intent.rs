@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use sixrung_lesson::Level;
 
+use super::mix::{ClickChoice, Part};
 use crate::measuring::Measure;
 use crate::theme::Look;
 
@@ -35,6 +36,12 @@ pub enum Intent {
     OpenLesson(LessonSource),
     /// Another volume, in decibels.
     SetVolume(Part, f32),
+    /// Silence a part for now, or no longer.
+    Mute(Part),
+    /// Hear a part alone for now, or no longer.
+    HearOnly(Part),
+    /// Let the click sound and go like this.
+    SetClick(ClickChoice),
     /// The pass was clean, says the player.
     MarkClean,
     /// The pass was not clean, says the player.
@@ -184,19 +191,6 @@ pub enum InputChoice {
     Device(String),
 }
 
-/// What has a volume of its own.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Part {
-    /// The click.
-    Click,
-    /// The guitar that plays the part.
-    Guitar,
-    /// The learner's own recording.
-    Song,
-    /// Everything.
-    Master,
-}
-
 /// A page that lies over the stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Page {
@@ -206,6 +200,8 @@ pub enum Page {
     Sections,
     /// Devices, levels, round trip.
     Sound,
+    /// What is heard: parts and click.
+    Parts,
     /// Measures the round trip, checks the sound.
     Calibrate,
     /// Tunes the strings.

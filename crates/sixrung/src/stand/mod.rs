@@ -6,19 +6,19 @@ mod far;
 mod intent;
 mod layout;
 mod lines;
+mod mix;
 mod result;
 mod sheet;
 mod view;
 
 use egui::{Rect, Ui, pos2, vec2};
 
-pub use intent::{
-    ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, Part, SectionChoice, SongWish, Voice,
-};
+pub use intent::{ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, SectionChoice, SongWish, Voice};
+pub use mix::{ClickChoice, Part, Volumes};
 pub use view::{
     BarStrip, ChordSpan, ChordView, ChordsView, HearAgainView, HearingState, HearingView, LadderView, MapBar, MapView,
     MarkKind, NextChord, Note, Pause, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState, RungView,
-    SlotView, StandView, StringMark, SyllableView, Volumes, WordLineView, WordsView,
+    SlotView, StandView, StringMark, SyllableView, WordLineView, WordsView,
 };
 
 use crate::draw::button::{self, Fill, button};

@@ -298,26 +298,6 @@ pub enum HearingState {
     TooLoud,
 }
 
-/// How loud things are, in decibels: 0 is as made, [`Volumes::SILENT_DB`] and below is off.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Volumes {
-    /// The click.
-    pub click_db: f32,
-    /// The guitar that plays the part.
-    pub guitar_db: f32,
-    /// The learner's own recording.
-    pub song_db: f32,
-    /// Everything.
-    pub master_db: f32,
-}
-
-impl Volumes {
-    /// The low end of every volume control: off.
-    pub const SILENT_DB: f32 = -48.0;
-    /// The high end of every volume control.
-    pub const LOUDEST_DB: f32 = 6.0;
-}
-
 /// Something the player should know.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Note {

@@ -26,6 +26,10 @@ impl Studio {
             Page::Lessons => PageView::Lessons(self.lessons()),
             Page::Sections => PageView::Sections(self.sections()),
             Page::Sound => PageView::Sound(self.sound_page()),
+            Page::Parts => {
+                let settings = self.session.settings();
+                PageView::Parts(settings.volumes, settings.click)
+            }
             Page::Calibrate => PageView::Calibrate(self.calibrate_page()),
             Page::Tuner => PageView::Tuner(self.tuner_page()),
             Page::Chords => PageView::Chords(Box::new(self.chords_page(now))),

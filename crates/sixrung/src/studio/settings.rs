@@ -3,12 +3,14 @@
 use std::collections::BTreeMap;
 use std::str::FromStr;
 
+use sixrung_audio::ClickSound;
 use sixrung_devices::{Choice, Config, InputChoice as Microphone, OutputChoice};
 use sixrung_lesson::Level;
+use sixrung_timeline::{Clicks, Division, Thinned};
 
 use super::keeper::Keeper;
 use crate::session::Settings;
-use crate::stand::{InputChoice, Part, Volumes};
+use crate::stand::{ClickChoice, InputChoice, Part, Volumes};
 use crate::theme::{Hand, Look, Motion, Sheet};
 
 /// In the journal: no microphone wanted, or the system's own choice.
@@ -42,8 +44,12 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
             click_db: clamp_db(number(kept, "volume.click", volumes.click_db)),
             guitar_db: clamp_db(number(kept, "volume.guitar", volumes.guitar_db)),
             song_db: clamp_db(number(kept, "volume.song", volumes.song_db)),
+            bass_db: clamp_db(number(kept, "volume.bass", volumes.bass_db)),
+            brushes_db: clamp_db(number(kept, "volume.brushes", volumes.brushes_db)),
             master_db: clamp_db(number(kept, "volume.master", volumes.master_db)),
+            ..volumes
         },
+        click: click(kept),
         level: match kept.get("level").map(String::as_str) {
             Some("beginner") => Some(Level::Beginner),
             Some("improver") => Some(Level::Improver),
@@ -51,6 +57,65 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
             _ => None,
         },
         offered_chords: kept.contains_key("chords.offered"),
+    }
+}
+
+fn click(kept: &BTreeMap<String, String>) -> ClickChoice {
+    let usual = ClickChoice::default();
+    let word = |key: &str| kept.get(key).map_or("", String::as_str);
+    let is = |key: &str, otherwise: bool| number(kept, key, otherwise);
+    ClickChoice {
+        sound: match word("click.sound") {
+            "bell" => ClickSound::Bell,
+            "tick" => ClickSound::Tick,
+            _ => usual.sound,
+        },
+        clicks: Clicks {
+            thinned: match word("click.thinned") {
+                "first" => Thinned::FirstOnly,
+                "even" => Thinned::EvenOnly,
+                "silent bars" => Thinned::SilentBars { heard: 1, silent: 1 },
+                _ => usual.clicks.thinned,
+            },
+            division: match word("click.division") {
+                "2" => Division::Two,
+                "3" => Division::Three,
+                "4" => Division::Four,
+                _ => usual.clicks.division,
+            },
+            even: is("click.even", usual.clicks.even),
+            count_rises: is("click.rising", usual.clicks.count_rises),
+        },
+    }
+}
+
+pub(super) fn keep_click(keeper: &Keeper, ClickChoice { sound, clicks }: ClickChoice) {
+    let sound = match sound {
+        ClickSound::Wood => "wood",
+        ClickSound::Bell => "bell",
+        ClickSound::Tick => "tick",
+    };
+    let thinned = match clicks.thinned {
+        Thinned::Not => "no",
+        Thinned::FirstOnly => "first",
+        Thinned::EvenOnly => "even",
+        Thinned::SilentBars { .. } => "silent bars",
+    };
+    let division = match clicks.division {
+        Division::WhereSlow => "1",
+        Division::Two => "2",
+        Division::Three => "3",
+        Division::Four => "4",
+    };
+    let kept = [
+        ("click.sound", sound),
+        ("click.thinned", thinned),
+        ("click.division", division),
+        ("click.even", if clicks.even { "true" } else { "false" }),
+        ("click.rising", if clicks.count_rises { "true" } else { "false" }),
+    ];
+    for (key, word) in kept {
+        keeper.set(key, word);
     }
 }
 
@@ -93,6 +158,8 @@ pub(super) fn keep_volume(keeper: &Keeper, part: Part, db: f32) {
         Part::Click => "volume.click",
         Part::Guitar => "volume.guitar",
         Part::Song => "volume.song",
+        Part::Bass => "volume.bass",
+        Part::Brushes => "volume.brushes",
         Part::Master => "volume.master",
     };
     keeper.set(key, &db.to_string());

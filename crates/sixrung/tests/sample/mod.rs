@@ -170,7 +170,7 @@ pub(crate) fn playing() -> StandView {
         map: map([Some("D"), None, Some("A"), Some("G"), None, Some("A"), None, None], 1),
         ladder: ladder(2, "one more clean pass to 103"),
         hearing: HearingView { level: 0.55, state: HearingState::HearsYou },
-        volumes: Volumes { click_db: -18.0, guitar_db: -9.0, song_db: -3.0, master_db: -6.0 },
+        volumes: Volumes { click_db: -18.0, guitar_db: -9.0, song_db: -3.0, master_db: -6.0, ..Volumes::default() },
         minutes_playing: 12,
         ..StandView::default()
     }

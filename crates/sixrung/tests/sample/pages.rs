@@ -94,7 +94,7 @@ pub(crate) fn sound() -> PageView {
         rate_hz: 48_000,
         round_trip: RoundTrip::Found(37.4),
         hearing: HearingView { level: 0.55, state: HearingState::HearsYou },
-        volumes: Volumes { click_db: -18.0, guitar_db: -9.0, song_db: -3.0, master_db: -6.0 },
+        volumes: Volumes { click_db: -18.0, guitar_db: -9.0, song_db: -3.0, master_db: -6.0, ..Volumes::default() },
         level: Level::Beginner,
         notes: Vec::new(),
     })

@@ -1,7 +1,9 @@
 //! The metronome: beats, count-ins, and the notes between when the beat is slow.
 
 use sixrung_lesson::{BeatUnit, Meter};
-use sixrung_timeline::{Between, ClickKind, CompileError, Event, EventKind, Request, default_count_in_bars};
+use sixrung_timeline::{
+    Between, ClickKind, Clicks, CompileError, Division, Event, EventKind, Request, Thinned, default_count_in_bars,
+};
 
 use crate::support::{compiled, lesson, request, tempo, try_compile};
 
@@ -11,6 +13,7 @@ fn pattern(events: &[Event]) -> String {
         EventKind::Click(ClickKind::Bar) => Some('1'),
         EventKind::Click(ClickKind::Beat) => Some('+'),
         EventKind::Click(ClickKind::Between) => Some('.'),
+        EventKind::Click(ClickKind::Count(beat)) => Some(char::from(b'1' + beat)),
         _ => None,
     };
     events.iter().filter_map(kind).collect()
@@ -51,6 +54,56 @@ fn count_in_and_bar_click_as_the_meter_is_felt() {
     // The beat felt may not be the beat counted by the tempo.
     check("4/4", "half", 20.0, "1+++", "1+++");
     check("6/8", "eighth", 174.0, "1..+..", "1+");
+}
+
+#[test]
+fn a_click_can_be_thinned_divided_and_evened_but_never_the_count_in() {
+    let check = |meter, beat, clicks: Clicks, count_in: &str, bar: &str| {
+        let asked = Request { count_in_bars: 1, clicks, ..request(60.0) };
+        let timeline = compiled(&in_meter(meter, beat), &asked).timeline;
+        let found = (pattern(&timeline.intro_events), pattern(&timeline.cycle_events));
+        assert_eq!(found, (count_in.to_owned(), bar.to_owned()), "{meter} {clicks:?}");
+    };
+    let thinned = |thinned| Clicks { thinned, ..Clicks::default() };
+    check("4/4", "quarter", thinned(Thinned::FirstOnly), "1+++", "1");
+    check("4/4", "quarter", thinned(Thinned::EvenOnly), "1+++", "++");
+    check("3/4", "quarter", thinned(Thinned::EvenOnly), "1++", "+");
+    check("6/8", "dotted quarter", thinned(Thinned::EvenOnly), "1..+..", "+");
+    check("4/4", "quarter", thinned(Thinned::SilentBars { heard: 1, silent: 1 }), "1+++", "1+++");
+    let divided = |division| Clicks { division, ..Clicks::default() };
+    check("4/4", "quarter", divided(Division::Two), "1+++", "1.+.+.+.");
+    check("4/4", "quarter", divided(Division::Three), "1+++", "1..+..+..+..");
+    check("6/8", "dotted quarter", divided(Division::Three), "1..+..", "1..+..");
+    check("6/8", "dotted quarter", divided(Division::Four), "1..+..", "1...+...");
+    check("4/4", "quarter", Clicks { even: true, ..Clicks::default() }, "1+++", "++++");
+    let rising = Clicks { count_rises: true, ..Clicks::default() };
+    check("4/4", "quarter", rising, "1234", "1+++");
+    check("6/8", "dotted quarter", rising, "1..2..", "1+");
+    check("4/4", "quarter", Clicks { division: Division::Two, ..thinned(Thinned::EvenOnly) }, "1+++", "++");
+}
+
+#[test]
+fn silent_bars_come_by_turns_from_the_beginning_of_the_pass() {
+    let strokes = "D D D D";
+    let more = r#"tempo: 120, meter: "4/4", beat: "quarter","#;
+    let four = lesson(more, "quarters", strokes, strokes, r#"(chord: "D", pattern: "p", times: 6)"#);
+    let check = |heard, silent, expected: &str| {
+        let clicks = Clicks { thinned: Thinned::SilentBars { heard, silent }, ..Clicks::default() };
+        let timeline = compiled(&four, &Request { clicks, ..request(120.0) }).timeline;
+        let bars: String = (0..6)
+            .map(|bar| {
+                let within =
+                    |event: &&Event| event.at.0 / (4 * 960) == bar && matches!(event.kind, EventKind::Click(_));
+                char::from(b'0' + u8::try_from(timeline.cycle_events.iter().filter(within).count()).expect("few"))
+            })
+            .collect();
+        assert_eq!(bars, expected, "{heard} heard, {silent} silent");
+    };
+    check(1, 1, "404040");
+    check(2, 1, "440440");
+    check(3, 2, "444004");
+    check(0, 1, "404040");
+    check(4, 0, "444444");
 }
 
 #[test]

@@ -19,7 +19,7 @@ fn told(plan: &Plan) -> String {
         slots[(event.at.0 / 480) as usize].push(event);
     }
     let string = |event: &Event| match event.kind {
-        EventKind::Click(_) => String::new(),
+        EventKind::Click(_) | EventKind::Bass { .. } | EventKind::BassStop | EventKind::Brush { .. } => String::new(),
         EventKind::Damp { string } => format!("!{}", 6 - string),
         EventKind::Chuck { string, .. } => format!("x{}", 6 - string),
         EventKind::Pluck { string, .. } | EventKind::PalmMuted { string, .. } => format!("{}", 6 - string),

@@ -1,5 +1,6 @@
 //! Scores compiled to exact events, cues and expected strokes.
 
+mod backing;
 mod chords_ahead;
 mod clicks;
 mod cursor;

@@ -1,7 +1,7 @@
 //! Lessons to compile: the demos, and small texts.
 
 use sixrung_lesson::{Arrangement, Lesson, Stretch, Tempo, layout, read};
-use sixrung_timeline::{Between, CompileError, Event, Plan, Request, compile};
+use sixrung_timeline::{Between, Clicks, CompileError, Event, Plan, Request, compile};
 
 pub(crate) const DEMOS: [(&str, &str); 4] = [
     ("lantern-on-the-quay", include_str!("../../../../assets/lessons/lantern-on-the-quay.lesson.ron")),
@@ -51,7 +51,16 @@ pub(crate) fn tempo(bpm: f64) -> Tempo {
 /// A request at 48 kHz without count-in, looped.
 pub(crate) fn request(bpm: f64) -> Request {
     let between = Between::Seamless;
-    Request { id: 1, rate: 48_000, tempo: tempo(bpm), count_in_bars: 0, between, passes: None }
+    Request {
+        id: 1,
+        rate: 48_000,
+        tempo: tempo(bpm),
+        count_in_bars: 0,
+        between,
+        passes: None,
+        clicks: Clicks::default(),
+        backing: false,
+    }
 }
 
 pub(crate) fn compiled(lesson: &Lesson, request: &Request) -> Plan {

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use serde_json::Value;
 use sixrung_lesson::{Criterion, Level, Stretch, Tempo, layout, read};
 use sixrung_listen::{PassPlan, PlannedShape};
-use sixrung_timeline::{Between, Request, compile};
+use sixrung_timeline::{Between, Clicks, Request, compile};
 
 /// All takes of a folder, by name.
 pub(crate) fn truths(folder: &Path) -> Vec<(PathBuf, Value)> {
@@ -27,7 +27,16 @@ pub(crate) fn plans(folder: &Path, truth: &Value) -> (Vec<PassPlan>, Criterion) 
     let section = Stretch::Section(truth["section"].as_str().expect("a section").to_owned());
     let score = layout(&lesson, &section, arrangement).expect("a layout");
     let tempo = Tempo::from_bpm(truth["bpm"].as_f64().expect("a tempo")).expect("a tempo");
-    let request = Request { id: 0, rate: 48_000, tempo, count_in_bars: 0, between: Between::Seamless, passes: None };
+    let request = Request {
+        id: 0,
+        rate: 48_000,
+        tempo,
+        count_in_bars: 0,
+        between: Between::Seamless,
+        passes: None,
+        clicks: Clicks::default(),
+        backing: false,
+    };
     let plan = compile(&lesson, &score, &request).expect("a plan");
     let pass = PassPlan::new(&plan.expected, plan.timeline.grid, plan.timeline.pass)
         .with_shapes(PlannedShape::all(&score, &lesson.tuning));
