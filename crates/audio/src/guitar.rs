@@ -261,7 +261,7 @@ mod tests {
             }
             let (mut left, mut right) = ([0.0; BLOCK], [0.0; BLOCK]);
             guitar.fill(&shelf, &mut left, &mut right);
-            guitar.settle();
+            guitar.settle(&shelf);
             sound.extend(left.into_iter().chain(right).map(f32::to_bits));
         }
         sound

@@ -81,6 +81,8 @@ fn pictures() -> Vec<Picture> {
         ("page-sections", DRAWN, 1.0, sample::playing(), Some(sample::pages::sections())),
         ("page-sound", DRAWN, 1.0, sample::playing(), Some(sample::pages::sound())),
         ("page-sound-small", (960.0, 600.0), 1.0, with(sample::playing(), dark), Some(sample::pages::sound())),
+        ("page-parts", DRAWN, 1.0, sample::playing(), Some(sample::pages::parts())),
+        ("page-parts-dark", (960.0, 600.0), 1.0, with(sample::playing(), dark), Some(sample::pages::parts())),
         ("page-calibrated", DRAWN, 1.0, sample::playing(), Some(sample::pages::calibrated())),
         ("page-calibrating", DRAWN, 1.0, sample::playing(), Some(sample::pages::calibrating())),
         ("page-tuner", DRAWN, 1.0, sample::playing(), Some(sample::pages::tuner())),

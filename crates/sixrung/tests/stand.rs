@@ -12,10 +12,12 @@ use sixrung::commands::{COMMANDS, read_keys};
 use sixrung::measuring::Measure;
 use sixrung::pages::{PageView, page_ui};
 use sixrung::stand::{
-    ChordsWish, HearAgain, HearingState, HearingView, InputChoice, Intent, LessonSource, Note, Page, Part, Phase,
-    SectionChoice, SongWish, StandView, Voice, stand_ui,
+    ChordsWish, ClickChoice, HearAgain, HearingState, HearingView, InputChoice, Intent, LessonSource, Note, Page, Part,
+    Phase, SectionChoice, SongWish, StandView, Voice, stand_ui,
 };
 use sixrung::theme::{Hand, Look, Sheet, install};
+use sixrung_audio::ClickSound;
+use sixrung_timeline::{Clicks, Thinned};
 
 /// A window on a view, and what was asked for in it.
 struct Window {
@@ -89,6 +91,9 @@ fn every_control_of_the_stand_asks_for_its_own() {
 
 #[test]
 fn every_control_of_the_pages_asks_for_its_own() {
+    let usual = ClickChoice::default();
+    let thinned = ClickChoice { clicks: Clicks { thinned: Thinned::EvenOnly, ..usual.clicks }, ..usual };
+    let even = ClickChoice { clicks: Clicks { even: true, ..thinned.clicks }, ..thinned };
     let demo = |title: &str| Intent::OpenLesson(LessonSource::Demo(title.to_owned()));
     let look = Look::default();
     let rows = [
@@ -130,6 +135,12 @@ fn every_control_of_the_pages_asks_for_its_own() {
             Intent::OpenPage(Page::Chords),
         ),
         (sample::pages::sound(), "Calibrate and check", Intent::OpenPage(Page::Calibrate)),
+        (sample::pages::sound(), "Parts and click", Intent::OpenPage(Page::Parts)),
+        (sample::pages::parts(), "mute, guitar", Intent::Mute(Part::Guitar)),
+        (sample::pages::parts(), "solo, brushes", Intent::HearOnly(Part::Brushes)),
+        (sample::pages::parts(), "a small bell", Intent::SetClick(ClickChoice { sound: ClickSound::Bell, ..thinned })),
+        (sample::pages::parts(), "one sounds like the others", Intent::SetClick(even)),
+        (sample::pages::parts(), "on every beat", Intent::SetClick(ClickChoice::default())),
         (sample::pages::calibrated(), "Measure it", Intent::Measure(Measure::Loopback)),
         (sample::pages::calibrated(), "Check my sound", Intent::Measure(Measure::Strums)),
         (sample::pages::calibrating(), "Back to the stand", Intent::ClosePage),
@@ -171,6 +182,7 @@ fn nothing_that_takes_the_focus_is_without_a_name() {
     views.extend([
         Some(sample::pages::sound()),
         Some(sample::pages::tuner()),
+        Some(sample::pages::parts()),
         Some(sample::pages::calibrated()),
         Some(sample::pages::look()),
     ]);

@@ -113,7 +113,7 @@ impl Hand {
             if is_on {
                 pen.block(square, 2.0 * unit, palette.ink);
                 let [from, turn, to] = [(-4.0, 0.0), (-1.0, 3.5), (4.5, -4.0)].map(|(x, y)| middle + vec2(x, y) * unit);
-                pen.path(vec![from, turn, to], 2.0 * unit, palette.paper);
+                pen.path(vec![from, turn, to], 2.0 * unit, palette.sheet);
             } else {
                 pen.frame(square, 2.0 * unit, (1.8 * unit).max(1.5), palette.thin);
             }

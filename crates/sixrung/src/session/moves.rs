@@ -274,10 +274,10 @@ impl Session {
     fn set_click(&mut self, choice: ClickChoice, effects: &mut Vec<Effect>) {
         self.settings.click = choice;
         effects.push(Effect::Window(Intent::SetClick(choice)));
-        if let (Doing::Playing, Some(Purpose::Practise), Some(tempo)) =
-            (&self.doing, self.run.as_ref().map(|run| run.purpose), self.climb.as_ref().map(Climb::at))
+        let practises = self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Practise);
+        if let (Doing::Playing, true, Some(coming)) = (&self.doing, practises, self.next.as_ref().or(self.run.as_ref()))
         {
-            self.play_next(tempo, effects);
+            self.play_next(coming.tempo, effects);
         }
     }
 

@@ -170,12 +170,8 @@ impl Session {
     /// The running stretch once more, from the end of its cycle on, at the same tempo.
     pub(super) fn renew(&mut self, effects: &mut Vec<Effect>) {
         let playing = self.run.as_ref().filter(|run| run.purpose == Purpose::Practise && self.doing == Doing::Playing);
-        let (Some(stage), Some(run), None) = (&self.stage, playing, &self.next) else { return };
-        self.ids += 1;
-        let next = Run::new(stage, run.tempo, self.sound.rate, self.ids, Purpose::Practise);
-        if let Some(next) = next {
-            effects.push(Effect::PlayNext(Box::new(next.plan.timeline.clone())));
-            self.next = Some(next);
+        if let (Some(tempo), None) = (playing.map(|run| run.tempo), &self.next) {
+            self.play_next(tempo, effects);
         }
     }
 

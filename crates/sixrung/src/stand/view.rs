@@ -13,6 +13,7 @@ use sixrung_lesson::{Action, Direction, Dynamic, Shape};
 
 pub use self::result::{ChordSpan, HearAgainView, MarkKind, PlotMark, PlotView, ResultView, StringMark};
 use super::intent::Intent;
+use super::mix::Volumes;
 use crate::theme::Look;
 
 /// Everything on the stand.

@@ -6,12 +6,13 @@ use sixrung::pages::{
     LessonItem, LessonsView, OutputItem, PageView, RoundTrip, RungSong, SectionItem, SectionsView, SongPage, SongState,
     SoundView, TappedBeats, TunedString, TunerView,
 };
-use sixrung::stand::{HearingState, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
+use sixrung::stand::{ClickChoice, HearingState, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use sixrung::theme::Look;
 use sixrung_lesson::{Level, Pitch};
 use sixrung_listen::{
     LearnTask, LearnTrouble, LearnWait, Loopback, Measurement, NotMeasured, Processing, Reading, Reason, Sounding, Way,
 };
+use sixrung_timeline::{Clicks, Thinned};
 
 fn lesson(title: &str, detail: &str, open: bool) -> LessonItem {
     LessonItem {
@@ -98,6 +99,15 @@ pub(crate) fn sound() -> PageView {
         level: Level::Beginner,
         notes: Vec::new(),
     })
+}
+
+/// Parts and click: a bass plays, the guitar is muted, the click is thinned.
+pub(crate) fn parts() -> PageView {
+    let muted = [false, true, false, false, false];
+    let volumes = Volumes { click_db: -9.0, bass_db: -3.0, muted, ..Volumes::default() };
+    let click = ClickChoice::default();
+    let clicks = Clicks { thinned: Thinned::EvenOnly, ..click.clicks };
+    PageView::Parts(volumes, ClickChoice { clicks, ..click })
 }
 
 /// The round trip measured, and a check that found something.
