@@ -40,7 +40,7 @@ impl Playback {
         let timeline = plan.timeline;
         let count_in_s = timeline.grid.seconds(timeline.intro + timeline.pass_at);
         let instrument = Instrument::new(lesson.tuning.open()).unwrap_or_else(Instrument::guitar);
-        Ok(Self { timeline, options: RenderOptions { instrument, ..RenderOptions::default() }, count_in_s })
+        Ok(Self { timeline, options: RenderOptions { kit: instrument.into(), ..RenderOptions::default() }, count_in_s })
     }
 
     /// Renders `frames` frames in which the first pass begins at `starts_at_s`; mixed to one channel.

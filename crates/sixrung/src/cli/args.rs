@@ -117,6 +117,9 @@ pub(crate) struct Render {
     #[arg(long, value_name = "N", default_value_t = 0, allow_negative_numbers = true,
         value_parser = clap::value_parser!(i8).range(-12..=12))]
     pub(crate) semitones: i8,
+    /// Tell its loudness (EBU R 128) and true peak.
+    #[arg(long)]
+    pub(crate) measure: bool,
     /// Leave the music as loud as its strokes make it, not brought to −18 LUFS.
     #[arg(long)]
     pub(crate) as_played: bool,

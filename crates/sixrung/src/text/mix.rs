@@ -15,8 +15,7 @@ pub const MUTE: &str = "mute";
 /// Hears a part alone for now.
 pub const SOLO: &str = "solo";
 /// What the parts are good for.
-pub const PARTS_HINT: &str =
-    "Mute the guitar once you can play the part, and carry it yourself. All of this can be changed while it plays.";
+pub const PARTS_HINT: &str = "Mute the guitar once you can play the part, and carry it yourself.";
 /// Above what clicks.
 pub const SOUND: &str = "the click is";
 /// What clicks.

@@ -5,6 +5,7 @@ mod file;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use ebur128::{EbuR128, Mode};
 use serde::Serialize;
 use sixrung_audio::{ClickSound, Decibels, Instrument, Kit, RenderOptions};
 use sixrung_timeline::{Between, Clicks, Division, Request, Thinned, Timeline, compile, default_count_in_bars};
@@ -25,6 +26,10 @@ struct Rendered {
     bpm: f64,
     passes: u32,
     starts_at_s: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    loudness_lufs: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    true_peak_dbtp: Option<f64>,
 }
 
 /// Exit code 0 when every file was written.
@@ -35,13 +40,14 @@ pub(super) fn render(args: &Render, out: &mut dyn Write) -> Result<u8, Fault> {
     let grid = timeline.grid;
     let starts_at_s = grid.seconds(timeline.intro + timeline.pass_at);
     let kit = kit(args, &chosen);
-    let frames = write(&args.out, kind, timeline.clone(), &options(args, &kit, &args.parts))?;
+    let mut meter = if args.measure { EbuR128::new(2, grid.rate(), Mode::I | Mode::TRUE_PEAK).ok() } else { None };
+    let frames = write(&args.out, kind, timeline.clone(), &options(args, &kit, &args.parts), meter.as_mut())?;
     let mut stems = Vec::new();
     if let Some(folder) = &args.stems {
         std::fs::create_dir_all(folder).map_err(|error| unwritten(folder, &error))?;
         for part in Part::ALL.into_iter().filter(|part| args.parts.contains(part)) {
             let path = stem(folder, part, &args.out);
-            write(&path, kind, timeline.clone(), &options(args, &kit, &[part]))?;
+            write(&path, kind, timeline.clone(), &options(args, &kit, &[part]), None)?;
             stems.push(path.display().to_string());
         }
     }
@@ -55,16 +61,37 @@ pub(super) fn render(args: &Render, out: &mut dyn Write) -> Result<u8, Fault> {
         bpm: chosen.tempo.bpm(),
         passes: args.what.passes,
         starts_at_s,
+        loudness_lufs: meter.as_ref().and_then(|meter| meter.loudness_global().ok()),
+        true_peak_dbtp: meter.as_ref().and_then(true_peak_dbtp),
     };
     print(args, &rendered, out).map_err(|error| unprinted(&error))?;
     Ok(0)
 }
 
-fn write(path: &Path, kind: Kind, timeline: Timeline, options: &RenderOptions) -> Result<u64, Fault> {
+fn true_peak_dbtp(meter: &EbuR128) -> Option<f64> {
+    let peak = |channel| meter.true_peak(channel).ok();
+    Some(20.0 * peak(0)?.max(peak(1)?).log10())
+}
+
+fn write(
+    path: &Path,
+    kind: Kind,
+    timeline: Timeline,
+    options: &RenderOptions,
+    mut meter: Option<&mut EbuR128>,
+) -> Result<u64, Fault> {
     let rate = timeline.grid.rate();
     let mut performance =
         sixrung_audio::Render::new(timeline, options).map_err(|error| Fault::error(error.to_string()))?;
-    file::write(path, kind, rate, |block| performance.next_block(block)).map_err(|error| unwritten(path, &error))
+    let next = |block: &mut [f32]| {
+        let made = performance.next_block(block);
+        if let Some(meter) = &mut meter {
+            let taken = meter.add_frames_f32(&block[..2 * made]);
+            debug_assert!(taken.is_ok(), "whole frames are always taken");
+        }
+        made
+    };
+    file::write(path, kind, rate, next).map_err(|error| unwritten(path, &error))
 }
 
 fn unwritten(path: &Path, why: &dyn std::fmt::Display) -> Fault {
@@ -151,5 +178,8 @@ fn print(args: &Render, rendered: &Rendered, out: &mut dyn Write) -> std::io::Re
         "{}: {:.2} s at {} bpm, {} frames a second; bar 1 beat 1 at {:.3} s",
         rendered.out, rendered.seconds, rendered.bpm, rendered.rate, rendered.starts_at_s
     )?;
+    if let (Some(lufs), Some(peak)) = (rendered.loudness_lufs, rendered.true_peak_dbtp) {
+        writeln!(out, "{lufs:.1} LUFS, true peak {peak:.1} dBTP")?;
+    }
     rendered.stems.iter().try_for_each(|stem| writeln!(out, "{stem}"))
 }
