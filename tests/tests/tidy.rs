@@ -11,12 +11,12 @@ const MAY_USE: &[(&str, &[&str], &[&str])] = &[
     ("lesson", &[], &["ron", "serde"]),
     ("timeline", &["lesson"], &[]),
     ("song", &["timeline"], &["ebur128", "realfft", "timestretch"]),
-    ("audio", &["timeline"], &["crossbeam-channel"]),
+    ("audio", &["timeline"], &["crossbeam-channel", "ebur128"]),
     ("listen", &["lesson", "timeline"], &["realfft", "serde"]),
     ("practice", &["lesson", "listen", "timeline"], &[]),
     ("devices", &["audio", "listen", "timeline"], &["cpal", "crossbeam-channel", "hound", "rodio", "rtrb"]),
     ("journal", &["lesson", "practice"], &["crossbeam-channel", "rusqlite"]),
-    ("exchange", &["lesson", "practice", "timeline"], &["hound"]),
+    ("exchange", &["lesson", "practice", "timeline"], &["flacenc", "hound"]),
 ];
 
 /// Domain crates: no clock, disk, thread, log or printing in what they ship.

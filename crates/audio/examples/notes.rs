@@ -52,7 +52,8 @@ fn write(path: &Path, instrument: &Instrument, events: Vec<Event>) {
         passes: Some(1),
     };
     let instrument = instrument.clone();
-    let options = RenderOptions { instrument, click: Decibels::SILENCE, tail_s: SECONDS, ..RenderOptions::default() };
+    let options =
+        RenderOptions { kit: instrument.into(), click: Decibels::SILENCE, tail_s: SECONDS, ..RenderOptions::default() };
     let sound = Render::new(timeline, &options).expect("one pass").samples();
     let middle = sound.as_chunks::<2>().0.iter().map(|pair| 0.5_f32 * (pair[0] + pair[1]));
     let bytes: Vec<u8> = middle.flat_map(f32::to_le_bytes).collect();

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use sixrung_listen::{
     Caught, HearingState as Level, LearnGuide, LearnPlan, LearnProgress, Learned, LearnedPath, Learning, Listener,
-    Onset, PassEar, find_round_trip, own_sound_db,
+    Onset, PassEar, Reason, Verdict, find_round_trip, own_sound_db,
 };
 
 use crate::recording::Recording;
@@ -195,9 +195,15 @@ impl Listening {
         let lag_s = self.order.latency_s.unwrap_or(0.0);
         let clicks_s: Vec<f64> = self.order.clicks_s.iter().map(|click| click + lag_s).collect();
         let ear = self.ear.beside_own_sound(own_sound_db(&self.before, &clicks_s));
+        let mut verdict = ear.verdict(&self.order.criterion);
+        // Without a round trip nothing can be said of when strokes came.
+        let is_lost = self.order.latency_s.is_none() && found.is_none();
+        if is_lost && let Verdict::Clean | Verdict::NotClean = verdict.verdict {
+            verdict.verdict = Verdict::NotJudged(Reason::StartUnclear);
+        }
         Heard::Pass {
             order: self.order.id,
-            verdict: Box::new(ear.verdict(&self.order.criterion)),
+            verdict: Box::new(verdict),
             own_way_ms,
             recording: self.recording.map(Arc::new),
             round_trip: found.map(|found| FoundTrip { ms: found.lag_s * 1000.0, spread_ms: found.spread_ms }),

@@ -19,7 +19,8 @@ fn first_partial(instrument: &Instrument, rate: u32, string: u8, key: u8, expect
     let mut bar = timeline(1, rate, 120_000, vec![pluck(0, string, key, 0.8)]);
     (bar.passes, bar.cycle) = (Some(1), Tick(1920));
     let instrument = instrument.clone();
-    let options = RenderOptions { instrument, click: Decibels::SILENCE, tail_s: 0.7, ..RenderOptions::default() };
+    let options =
+        RenderOptions { kit: instrument.into(), click: Decibels::SILENCE, tail_s: 0.7, ..RenderOptions::default() };
     let sound = Render::new(bar, &options).expect("it ends").samples();
     let half = rate as usize / 2;
     let phase = |from: usize| {

@@ -123,18 +123,12 @@ impl Volumes {
 }
 
 /// How the click sounds and goes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct ClickChoice {
     /// What is struck.
     pub sound: ClickSound,
     /// When.
     pub clicks: Clicks,
-}
-
-impl Default for ClickChoice {
-    fn default() -> Self {
-        Self { sound: ClickSound::Wood, clicks: Clicks { count_rises: true, ..Clicks::default() } }
-    }
 }
 
 #[cfg(test)]

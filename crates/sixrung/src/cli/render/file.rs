@@ -22,7 +22,7 @@ pub(super) enum Kind {
 
 /// What a file's name and the bits asked for make it; as a sentence why not.
 pub(super) fn kind(path: &Path, depth: Option<Depth>) -> Result<Kind, String> {
-    let ending = path.extension().map(|ending| ending.to_ascii_lowercase());
+    let ending = path.extension().map(std::ffi::OsStr::to_ascii_lowercase);
     if ending.is_some_and(|ending| ending == "flac") {
         return match depth {
             None | Some(Depth::TwentyFour) => Ok(Kind::Flac(Bits::TwentyFour)),
