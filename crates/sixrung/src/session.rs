@@ -22,6 +22,7 @@ pub use stage::{Opened, Stage};
 
 use std::sync::Arc;
 
+use sixrung_audio::Strings;
 use sixrung_lesson::Level;
 use sixrung_listen::{LearnProgress, Learned, PassVerdict, Sounding, Verdict};
 use sixrung_practice::{Climb, Ladder, Marked, Policy, Sitting, UtcOffset};
@@ -42,6 +43,8 @@ pub struct Settings {
     pub volumes: Volumes,
     /// How the click sounds and goes.
     pub click: ClickChoice,
+    /// What the guitar that plays the part is strung with.
+    pub strings: Strings,
     /// The timing window, where the player wants another than the lesson's.
     pub level: Option<Level>,
     /// Whether the player was told that chords can be learned.

@@ -288,7 +288,8 @@ impl Studio {
     fn play(&mut self, timeline: Timeline, how: fn(Box<Prepared>) -> Command) {
         let tuning = self.session.stage().map(|stage| stage.lesson.tuning.clone());
         let guitar = tuning.and_then(|tuning| Instrument::new(tuning.open())).unwrap_or_else(Instrument::guitar);
-        let kit = Kit { guitar, click: self.session.settings().click.sound };
+        let settings = self.session.settings();
+        let kit = Kit { guitar: guitar.strung(settings.strings), click: settings.click.sound };
         let song = self.song_for(&timeline);
         let prepared = Prepared::levelled(timeline, &kit);
         self.send(how(Box::new(match song {
@@ -353,6 +354,7 @@ impl Studio {
             }
             Intent::SetLook(look) => settings::keep_look(&self.keeper, look),
             Intent::SetVolume(part, db) => settings::keep_volume(&self.keeper, part, db),
+            Intent::SetStrings(strings) => settings::keep_strings(&self.keeper, strings),
             Intent::SetClick(choice) => settings::keep_click(&self.keeper, choice),
             Intent::SetLevel(level) => settings::keep_level(&self.keeper, level),
             Intent::Quit => self.quits = true,

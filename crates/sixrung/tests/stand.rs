@@ -16,7 +16,7 @@ use sixrung::stand::{
     Phase, SectionChoice, SongWish, StandView, Voice, stand_ui,
 };
 use sixrung::theme::{Hand, Look, Sheet, install};
-use sixrung_audio::ClickSound;
+use sixrung_audio::{ClickSound, Strings};
 use sixrung_timeline::{Clicks, Thinned};
 
 /// A window on a view, and what was asked for in it.
@@ -140,6 +140,7 @@ fn every_control_of_the_pages_asks_for_its_own() {
         (sample::pages::parts(), "solo, brushes", Intent::HearOnly(Part::Brushes)),
         (sample::pages::parts(), "a small bell", Intent::SetClick(ClickChoice { sound: ClickSound::Bell, ..thinned })),
         (sample::pages::parts(), "one sounds like the others", Intent::SetClick(even)),
+        (sample::pages::parts(), "nylon strings", Intent::SetStrings(Strings::Nylon)),
         (sample::pages::parts(), "on every beat", Intent::SetClick(ClickChoice::default())),
         (sample::pages::calibrated(), "Measure it", Intent::Measure(Measure::Loopback)),
         (sample::pages::calibrated(), "Check my sound", Intent::Measure(Measure::Strums)),

@@ -117,6 +117,15 @@ pub(crate) struct Render {
     #[arg(long, value_name = "N", default_value_t = 0, allow_negative_numbers = true,
         value_parser = clap::value_parser!(i8).range(-12..=12))]
     pub(crate) semitones: i8,
+    /// What the guitar is strung with.
+    #[arg(long, default_value = "steel")]
+    pub(crate) strings: Strings,
+    /// By how many percent the loudness of single strings varies, 0 to 50.
+    #[arg(long, value_name = "PERCENT", default_value_t = 5, value_parser = clap::value_parser!(u8).range(0..=50))]
+    pub(crate) unevenness: u8,
+    /// Another number, another unevenness.
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub(crate) seed: u64,
     /// Tell its loudness (EBU R 128) and true peak.
     #[arg(long)]
     pub(crate) measure: bool,
@@ -171,6 +180,15 @@ pub(crate) enum Click {
     Bell,
     /// A fingernail on a table.
     Tick,
+}
+
+/// What a guitar is strung with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Strings {
+    /// Steel, struck with a pick.
+    Steel,
+    /// Nylon, struck with the fingers.
+    Nylon,
 }
 
 /// Which beats click.

@@ -1,7 +1,7 @@
 //! What is heard: the parts, how loud, and how the click goes.
 
 use egui::{Sense, Ui, vec2};
-use sixrung_audio::ClickSound;
+use sixrung_audio::{ClickSound, Strings};
 use sixrung_timeline::{Clicks, Division, Thinned};
 
 use super::parts::Hand;
@@ -9,14 +9,20 @@ use crate::stand::{ClickChoice, Intent, Part, Volumes};
 use crate::text::{self as words, mix as text, pages};
 
 /// Draws the page.
-pub(super) fn show(ui: &mut Ui, hand: Hand, volumes: &Volumes, click: ClickChoice, intents: &mut Vec<Intent>) {
+pub(super) fn show(
+    ui: &mut Ui,
+    hand: Hand,
+    volumes: &Volumes,
+    (click, strings): (ClickChoice, Strings),
+    intents: &mut Vec<Intent>,
+) {
     hand.heading(ui, text::PARTS);
     let mut more = Vec::new();
     hand.columns(
         ui,
         |ui| {
             parts(ui, hand, volumes, intents);
-            hand.gap(ui, 8.0);
+            strung(ui, hand, strings, intents);
             clicks(ui, hand, click, intents);
         },
         |ui| beats(ui, hand, click, &mut more),
@@ -57,7 +63,16 @@ fn parts(ui: &mut Ui, hand: Hand, volumes: &Volumes, intents: &mut Vec<Intent>) 
     hand.sentence(ui, text::PARTS_HINT);
 }
 
-/// What clicks, and the two things that are or are not.
+fn strung(ui: &mut Ui, hand: Hand, strings: Strings, intents: &mut Vec<Intent>) {
+    hand.label(ui, text::STRUNG);
+    for (choice, name) in [(Strings::Steel, text::STEEL), (Strings::Nylon, text::NYLON)] {
+        if hand.choice(ui, name, "", strings == choice).clicked() {
+            intents.push(Intent::SetStrings(choice));
+        }
+    }
+}
+
+/// What clicks.
 fn clicks(ui: &mut Ui, hand: Hand, click: ClickChoice, intents: &mut Vec<Intent>) {
     hand.label(ui, text::SOUND);
     for (sound, name) in

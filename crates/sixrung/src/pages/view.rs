@@ -1,5 +1,6 @@
 //! What the pages over the stand show: plain data, filled by the session.
 
+use sixrung_audio::Strings;
 use sixrung_lesson::{Level, Pitch};
 use sixrung_listen::{Reason, Sounding};
 
@@ -20,7 +21,7 @@ pub enum PageView {
     /// Devices, levels, round trip.
     Sound(SoundView),
     /// What is heard, and how the click goes.
-    Parts(Volumes, ClickChoice),
+    Parts(Volumes, ClickChoice, Strings),
     /// Measures the round trip, checks the sound.
     Calibrate(CalibrateView),
     /// Which string sounds, and how far off it is.

@@ -9,7 +9,7 @@ use super::input::{ClimbKey, Effect, Now};
 use super::run::{Purpose, Run};
 use super::stage::{Opened, Stage};
 use super::{Doing, Session};
-use crate::stand::{ClickChoice, Intent, Note, Page, Pause, SectionChoice, SongWish};
+use crate::stand::{Intent, Note, Page, Pause, SectionChoice, SongWish};
 
 impl Session {
     pub(super) fn wish(&mut self, intent: Intent, now: Now, effects: &mut Vec<Effect>) {
@@ -35,7 +35,7 @@ impl Session {
             change @ (Intent::SetVolume(..) | Intent::Mute(_) | Intent::HearOnly(_)) => {
                 self.set_volumes(change, effects);
             }
-            Intent::SetClick(choice) => self.set_click(choice, effects),
+            change @ (Intent::SetClick(_) | Intent::SetStrings(_)) => self.set_kit(change, effects),
             Intent::MarkClean => self.mark(sixrung_listen::Verdict::Clean, now, effects),
             Intent::MarkNotClean => self.mark(sixrung_listen::Verdict::NotClean, now, effects),
             Intent::TakeProposal => self.take_proposal(now, effects),
@@ -270,10 +270,14 @@ impl Session {
         effects.push(Effect::Window(change));
     }
 
-    /// The click goes on like this: while playing from the next pass on.
-    fn set_click(&mut self, choice: ClickChoice, effects: &mut Vec<Effect>) {
-        self.settings.click = choice;
-        effects.push(Effect::Window(Intent::SetClick(choice)));
+    /// Click or strings are others now: while playing they are heard from the next pass on.
+    fn set_kit(&mut self, change: Intent, effects: &mut Vec<Effect>) {
+        match change {
+            Intent::SetClick(choice) => self.settings.click = choice,
+            Intent::SetStrings(strings) => self.settings.strings = strings,
+            _ => return,
+        }
+        effects.push(Effect::Window(change));
         let practises = self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Practise);
         if let (Doing::Playing, true, Some(coming)) = (&self.doing, practises, self.next.as_ref().or(self.run.as_ref()))
         {

@@ -3,6 +3,7 @@
 use std::ops::Range;
 use std::path::PathBuf;
 
+use sixrung_audio::Strings;
 use sixrung_lesson::Level;
 
 use super::mix::{ClickChoice, Part};
@@ -42,6 +43,8 @@ pub enum Intent {
     HearOnly(Part),
     /// Let the click sound and go like this.
     SetClick(ClickChoice),
+    /// Let the guitar that plays the part be strung with these.
+    SetStrings(Strings),
     /// The pass was clean, says the player.
     MarkClean,
     /// The pass was not clean, says the player.

@@ -28,7 +28,7 @@ impl Studio {
             Page::Sound => PageView::Sound(self.sound_page()),
             Page::Parts => {
                 let settings = self.session.settings();
-                PageView::Parts(settings.volumes, settings.click)
+                PageView::Parts(settings.volumes, settings.click, settings.strings)
             }
             Page::Calibrate => PageView::Calibrate(self.calibrate_page()),
             Page::Tuner => PageView::Tuner(self.tuner_page()),

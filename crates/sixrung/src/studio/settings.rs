@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::str::FromStr;
 
-use sixrung_audio::ClickSound;
+use sixrung_audio::{ClickSound, Strings};
 use sixrung_devices::{Choice, Config, InputChoice as Microphone, OutputChoice};
 use sixrung_lesson::Level;
 use sixrung_timeline::{Clicks, Division, Thinned};
@@ -50,6 +50,11 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
             ..volumes
         },
         click: click(kept),
+        strings: if kept.get("guitar.strings").is_some_and(|strings| strings == "nylon") {
+            Strings::Nylon
+        } else {
+            Strings::Steel
+        },
         level: match kept.get("level").map(String::as_str) {
             Some("beginner") => Some(Level::Beginner),
             Some("improver") => Some(Level::Improver),
@@ -87,6 +92,10 @@ fn click(kept: &BTreeMap<String, String>) -> ClickChoice {
             count_rises: is("click.rising", usual.clicks.count_rises),
         },
     }
+}
+
+pub(super) fn keep_strings(keeper: &Keeper, strings: Strings) {
+    keeper.set("guitar.strings", if strings == Strings::Nylon { "nylon" } else { "steel" });
 }
 
 pub(super) fn keep_click(keeper: &Keeper, ClickChoice { sound, clicks }: ClickChoice) {

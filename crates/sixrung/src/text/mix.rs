@@ -16,6 +16,12 @@ pub const MUTE: &str = "mute";
 pub const SOLO: &str = "solo";
 /// What the parts are good for.
 pub const PARTS_HINT: &str = "Mute the guitar once you can play the part, and carry it yourself.";
+/// Above what the guitar is strung with.
+pub const STRUNG: &str = "the guitar has";
+/// Strings.
+pub const STEEL: &str = "steel strings";
+/// Strings.
+pub const NYLON: &str = "nylon strings";
 /// Above what clicks.
 pub const SOUND: &str = "the click is";
 /// What clicks.
@@ -53,4 +59,4 @@ pub const NO_ACCENT: &str = "one sounds like the others";
 /// The count-in.
 pub const RISING: &str = "the count-in steps up";
 /// While it plays.
-pub const NEXT_PASS: &str = "A change of the click is heard from the next pass on.";
+pub const NEXT_PASS: &str = "Strings and click change with the next pass.";

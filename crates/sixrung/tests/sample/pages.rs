@@ -8,6 +8,7 @@ use sixrung::pages::{
 };
 use sixrung::stand::{ClickChoice, HearingState, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use sixrung::theme::Look;
+use sixrung_audio::Strings;
 use sixrung_lesson::{Level, Pitch};
 use sixrung_listen::{
     LearnTask, LearnTrouble, LearnWait, Loopback, Measurement, NotMeasured, Processing, Reading, Reason, Sounding, Way,
@@ -107,7 +108,7 @@ pub(crate) fn parts() -> PageView {
     let volumes = Volumes { click_db: -9.0, bass_db: -3.0, muted, ..Volumes::default() };
     let click = ClickChoice::default();
     let clicks = Clicks { thinned: Thinned::EvenOnly, ..click.clicks };
-    PageView::Parts(volumes, ClickChoice { clicks, ..click })
+    PageView::Parts(volumes, ClickChoice { clicks, ..click }, Strings::Steel)
 }
 
 /// The round trip measured, and a check that found something.

@@ -7,11 +7,13 @@ use std::path::{Path, PathBuf};
 
 use ebur128::{EbuR128, Mode};
 use serde::Serialize;
-use sixrung_audio::{ClickSound, Decibels, Instrument, Kit, RenderOptions};
-use sixrung_timeline::{Between, Clicks, Division, Request, Thinned, Timeline, compile, default_count_in_bars};
+use sixrung_audio::{ClickSound, Decibels, Instrument, Kit, RenderOptions, Strings};
+use sixrung_timeline::{
+    Between, Clicks, Division, Feel, Request, Thinned, Timeline, compile_with, default_count_in_bars,
+};
 
 use self::file::Kind;
-use super::args::{Click, Divide, Part, Render, Thin};
+use super::args::{self, Click, Divide, Part, Render, Thin};
 use super::fault::Fault;
 use super::unprinted;
 use super::what::{Chosen, choose};
@@ -129,7 +131,11 @@ fn kit(args: &Render, chosen: &Chosen) -> Kit {
         Click::Bell => ClickSound::Bell,
         Click::Tick => ClickSound::Tick,
     };
-    Kit { guitar: Instrument::new(&open).unwrap_or_else(Instrument::guitar), click }
+    let strings = match args.strings {
+        args::Strings::Steel => Strings::Steel,
+        args::Strings::Nylon => Strings::Nylon,
+    };
+    Kit { guitar: Instrument::new(&open).unwrap_or_else(Instrument::guitar).strung(strings), click }
 }
 
 fn timeline(args: &Render, chosen: &Chosen) -> Result<Timeline, Fault> {
@@ -145,7 +151,9 @@ fn timeline(args: &Render, chosen: &Chosen) -> Result<Timeline, Fault> {
         clicks: clicks(args),
         backing: args.parts.iter().any(|part| matches!(part, Part::Bass | Part::Brushes)),
     };
-    let plan = compile(&chosen.lesson, &chosen.score, &request).map_err(|error| Fault::usage(error.to_string()))?;
+    let feel = Feel { unevenness: f32::from(args.unevenness) / 100.0, seed: args.seed };
+    let plan =
+        compile_with(&chosen.lesson, &chosen.score, &request, feel).map_err(|error| Fault::usage(error.to_string()))?;
     Ok(plan.timeline.transposed(args.semitones))
 }
 
