@@ -19,8 +19,8 @@ const HIGHEST_HZ: f64 = 2500.0;
 /// The string takes so long to move, in seconds; and so long to stop at the table's end.
 const RISE_S: f64 = 0.004;
 const CLOSING_S: f64 = 0.1;
-/// Peak at full velocity, so that bass and guitar together sound in balance (by loudness: 6 LU under the guitar).
-const PEAK: f64 = 0.30;
+/// Peak at full velocity, so that bass and guitar together sound in balance (a design choice of ours).
+const PEAK: f64 = 0.22;
 
 /// The samples of a bass note of `hertz`, at full velocity.
 pub(crate) fn table(rate: u32, hertz: f64) -> Box<[f32]> {

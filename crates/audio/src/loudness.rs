@@ -15,7 +15,9 @@ const MOST_DB: f64 = 9.0;
 /// It is played through at this rate at most: above 8 kHz a guitar has nothing that counts in loudness.
 const RATE: u32 = 16_000;
 /// At most so much of a pass is played through, in seconds.
-const LONGEST_S: f64 = 24.0;
+const LONGEST_S: f64 = 240.0;
+/// It is played through so much softer, in decibels, that the limiter has nothing to do.
+const SOFTER_DB: f32 = 15.0;
 
 /// The gain that brings the strings of a timeline to [`MUSIC_LUFS`]; none where nothing is to be heard.
 pub(crate) fn level(timeline: &Timeline, kit: &Kit) -> Decibels {
@@ -46,6 +48,7 @@ fn loudness(timeline: &Timeline, kit: &Kit) -> Option<f64> {
         click: silent,
         bass: silent,
         brushes: silent,
+        master: Decibels(-SOFTER_DB),
         tail_s: 0.0,
         ..RenderOptions::default()
     };
@@ -63,5 +66,5 @@ fn loudness(timeline: &Timeline, kit: &Kit) -> Option<f64> {
         let made_s = made as f64 / f64::from(rate);
         left_s -= made_s;
     }
-    meter.loudness_global().ok()
+    meter.loudness_global().ok().map(|loud| loud + f64::from(SOFTER_DB))
 }

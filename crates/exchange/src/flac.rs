@@ -73,7 +73,10 @@ pub fn write(
     let refused = |error: &dyn fmt::Debug| FlacError::Refused(format!("{error:?}"));
     let config = Encoder::default().into_verified().map_err(|(_, error)| refused(&error))?;
     let sound = Sound { rate, bits, next, block: vec![0.0; 2 * BLOCK], samples: Vec::with_capacity(2 * BLOCK) };
-    let stream = flacenc::encode_with_fixed_block_size(&config, sound, BLOCK).map_err(|error| refused(&error))?;
+    let mut stream = flacenc::encode_with_fixed_block_size(&config, sound, BLOCK).map_err(|error| refused(&error))?;
+    // The last block, which is shorter, does not count (RFC 9639, 8.2): with it some readers take the block size for one
+    // that varies, and refuse the frames.
+    stream.stream_info_mut().set_block_sizes(BLOCK, BLOCK).map_err(|error| refused(&error))?;
     let mut sink = ByteSink::new();
     stream.write(&mut sink).map_err(|error| refused(&error))?;
     Ok(out.write_all(sink.as_slice())?)

@@ -24,6 +24,7 @@ use crate::library::Source;
 use crate::session::{Effect, FoundTrip, Heard, Input, Now, Opened, Session, SoundState};
 use crate::song::Worker;
 use crate::stand::{InputChoice, Intent, LessonSource, Note, Page, Part, StandView, Volumes};
+use crate::text;
 use calibration::Calibration;
 use chords::Chords;
 use desk::Told;
@@ -73,7 +74,18 @@ impl Studio {
         for note in notes {
             studio.take(Input::Note(note), now);
         }
+        studio.caution(now);
         studio
+    }
+
+    /// The first start says once what loud sound and long practice can do.
+    fn caution(&mut self, now: Moment) {
+        const TOLD: &str = "caution.told";
+        if !self.keeper.settings().contains_key(TOLD) {
+            let note = Note { text: text::CAUTION.to_owned(), hint: text::CAUTION_HINT.to_owned() };
+            self.take(Input::Note(note), now);
+            self.keeper.set(TOLD, "yes");
+        }
     }
 
     /// A room whose devices are simulated, with its journal in `folder`, or none: for tests.

@@ -58,6 +58,10 @@ pub const LOOK_LINK: &str = "appearance and keys";
 pub const CLICK: &str = "click";
 /// The fader of the guitar.
 pub const GUITAR: &str = "guitar";
+/// At the very first start, once. No program can know how loud a room is.
+pub const CAUTION: &str = "Start low: I cannot know how loud it is in your room.";
+/// With it: the usual caution.
+pub const CAUTION_HINT: &str = "Stop if you feel pain, numbness or tingling.";
 /// The fader of everything.
 pub const MASTER: &str = "master";
 

@@ -51,6 +51,7 @@ fn devices(ui: &mut Ui, hand: Hand, view: &SoundView, intents: &mut Vec<Intent>)
             }
         }
         hand.sentence(ui, text::BUFFER_WORDS);
+        hand.sentence(ui, &text::lost(view.lost));
     }
 }
 

@@ -102,6 +102,8 @@ pub struct SoundView {
     pub buffer_frames: u32,
     /// Buffer sizes to choose from.
     pub buffer_choices: Vec<u32>,
+    /// How often sound was lost since the start, as the devices told or their times show.
+    pub lost: u64,
     /// Sample rate of the output in hertz, 0 when there is none.
     pub rate_hz: u32,
     /// The round trip in force.

@@ -127,6 +127,7 @@ impl Studio {
     }
 
     fn sound_page(&self) -> SoundView {
+        let status = self.sound.status();
         let devices = list().unwrap_or_default();
         let output = match &self.config.output {
             OutputChoice::Device(Choice::Id(id)) => Some(id.clone()),
@@ -154,6 +155,7 @@ impl Studio {
             inputs: named.into_iter().chain(inputs).collect(),
             buffer_frames: self.config.buffer,
             buffer_choices: BUFFERS.to_vec(),
+            lost: status.xruns + status.gaps,
             rate_hz: self.session.sound().rate,
             round_trip: self.trip(),
             hearing: self.session.hearing(),

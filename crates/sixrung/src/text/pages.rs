@@ -58,6 +58,16 @@ pub const NO_MICROPHONE: &str = "none: I say myself how a pass was";
 pub const BUFFER: &str = "buffer";
 /// What a buffer size does.
 pub const BUFFER_WORDS: &str = "Smaller answers sooner; larger never stutters.";
+/// How often sound was lost.
+#[must_use]
+pub fn lost(times: u64) -> String {
+    match times {
+        0 => "No sound was lost since the start.".to_owned(),
+        1 => "Sound was lost once since the start.".to_owned(),
+        _ => format!("Sound was lost {times} times since the start."),
+    }
+}
+
 /// Round trip.
 pub const ROUND_TRIP: &str = "round trip";
 /// Sets it.

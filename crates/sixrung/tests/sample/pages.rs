@@ -93,6 +93,7 @@ pub(crate) fn sound() -> PageView {
         .to_vec(),
         buffer_frames: 1024,
         buffer_choices: vec![256, 512, 1024, 2048],
+        lost: 2,
         rate_hz: 48_000,
         round_trip: RoundTrip::Found(37.4),
         hearing: HearingView { level: 0.55, state: HearingState::HearsYou },
