@@ -119,11 +119,13 @@ impl Mixer {
         let mut levels = [1.0; BLOCK];
         self.level.apply(&mut levels[..frames]);
         for (((part, gain), sounds), heard) in Part::ALL.into_iter().zip(&mut self.parts).zip(parts).zip(heard) {
+            if !heard {
+                gain.pass(frames);
+                continue;
+            }
             gains = if part.is_levelled() { levels } else { [1.0; BLOCK] };
             gain.apply(&mut gains[..frames]);
-            if heard {
-                add(sounds, &gains, &mut sum);
-            }
+            add(sounds, &gains, &mut sum);
         }
         gains.fill(1.0);
         for gain in [&mut self.master, &mut self.mute, &mut self.gate] {

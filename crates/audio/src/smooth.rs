@@ -54,6 +54,16 @@ impl Smooth {
         }
     }
 
+    /// Lets frames pass whose values nobody asks for.
+    ///
+    /// # Real-time
+    /// Arithmetic only.
+    pub(crate) fn pass(&mut self, frames: usize) {
+        for _ in 0..frames.min(usize::try_from(self.frames_left).unwrap_or(frames)) {
+            self.next();
+        }
+    }
+
     /// Whether it rests at `value`.
     ///
     /// # Real-time
