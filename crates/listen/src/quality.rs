@@ -31,6 +31,14 @@ const CLEAR_GAIN_DB: f32 = 6.0;
 /// of ours, after hiss was called clean where one stroke was asked for.
 const FEW_STROKES: usize = 8;
 
+/// And so much it must have died away, in decibels, from its loudest at the last strum to what follows in this span after
+/// it, in seconds: hiss that sets in goes on as loud as it began. A design choice of ours.
+const DIES_AWAY_DB: f32 = 2.5;
+const AT_THE_STRUM_S: f64 = 0.12;
+const LATER_S: (f64, f64) = (0.4, 0.8);
+/// Fewer moments than these say nothing of it.
+const LEAST_LATER: usize = 5;
+
 pub(crate) fn is_clear(onset: &Onset) -> bool {
     onset.rise_db >= CLEAR_RISE_DB && onset.gain_db >= CLEAR_GAIN_DB
 }
@@ -87,6 +95,8 @@ impl Quality {
             Some(Reason::Silence)
         } else if plan.strokes.len() < FEW_STROKES && !self.struck {
             Some(Reason::TooFaint)
+        } else if plan.strokes.len() < FEW_STROKES && strums.last().is_some_and(|last| self.goes_on_after(last)) {
+            Some(Reason::Unclear)
         } else if strums.is_empty() || strums.iter().filter(|strum| strum.certain).count() < clearly_heard {
             Some(if self.struck { Reason::Unclear } else { Reason::TooFaint })
         } else if self.is_ours(usual_db) {
@@ -94,6 +104,17 @@ impl Quality {
         } else {
             None
         }
+    }
+
+    /// Whether it goes on as loud as it began.
+    fn goes_on_after(&self, strum: &Strum) -> bool {
+        let levels = |from_s: f64, to_s: f64| {
+            let within = move |moment: &&Moment| (strum.at_s + from_s..strum.at_s + to_s).contains(&moment.end_s);
+            self.moments.iter().filter(within).map(|moment| moment.level_db)
+        };
+        let struck_db = levels(0.0, AT_THE_STRUM_S).fold(f32::MIN, f32::max);
+        let mut later: Vec<f32> = levels(LATER_S.0, LATER_S.1).collect();
+        later.len() >= LEAST_LATER && median_f32(&mut later).is_some_and(|later_db| struck_db - later_db < DIES_AWAY_DB)
     }
 
     /// Whether what was heard may be our own sound rather than the player's.
