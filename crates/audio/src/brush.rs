@@ -4,6 +4,7 @@ use std::f64::consts::TAU;
 
 use sixrung_timeline::Brush;
 
+use crate::band::Band;
 use crate::click::{decay, normalised};
 use crate::noise::Noise;
 use crate::smooth::frames;
@@ -33,7 +34,7 @@ pub(crate) fn table(rate: u32, brush: Brush) -> Box<[f32]> {
     };
     let length = frames(rate, length_s);
     let mut noise = Noise::new(u32::from(index(brush)) + 77);
-    let mut rough = Band::new(rate_hz, band);
+    let mut rough = Band::<1>::new(rate_hz, band);
     let wave: Vec<f64> = (1..=length)
         .map(|frame| {
             let at_s = f64::from(frame) / rate_hz;
@@ -52,27 +53,6 @@ pub(crate) fn table(rate: u32, brush: Brush) -> Box<[f32]> {
         })
         .collect();
     normalised(&wave, peak)
-}
-
-/// One-pole slopes at both ends.
-struct Band {
-    low: f64,
-    high: f64,
-    openness: f64,
-    lift: f64,
-}
-
-impl Band {
-    fn new(rate_hz: f64, (from, to): (f64, f64)) -> Self {
-        let pole = |hertz: f64| 1.0 - (-TAU * hertz.min(0.4 * rate_hz) / rate_hz).exp();
-        Self { low: 0.0, high: 0.0, openness: pole(to), lift: pole(from) }
-    }
-
-    fn filter(&mut self, sample: f64) -> f64 {
-        self.low += self.openness * (sample - self.low);
-        self.high += self.lift * (self.low - self.high);
-        self.low - self.high
-    }
 }
 
 #[cfg(test)]

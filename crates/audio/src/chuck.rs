@@ -2,6 +2,7 @@
 
 use std::f64::consts::TAU;
 
+use crate::band::Band;
 use crate::click::{decay, normalised};
 use crate::noise::Noise;
 use crate::smooth::frames;
@@ -20,7 +21,7 @@ pub(crate) fn table(rate: u32, open: f64, seed: u32) -> Box<[f32]> {
     let rate_hz = f64::from(rate);
     let length = frames(rate, 1.2 * THUD_T60_S);
     let mut noise = Noise::new(seed);
-    let mut scrape = Band::new(rate_hz);
+    let mut scrape = Band::<2>::new(rate_hz, SCRAPE_BAND);
     let phases: Vec<f64> = (0..8).map(|_| noise.next() * TAU / 2.0).collect();
     let wave: Vec<f64> = (1..=length)
         .map(|frame| {
@@ -47,34 +48,6 @@ fn thud(at: f64, open: f64, rate_hz: f64, phases: &[f64]) -> f64 {
         })
         .sum::<f64>()
         * 0.4
-}
-
-/// A gentle bandpass: a one-pole highpass and a one-pole lowpass, each twice.
-struct Band {
-    low: [f64; 2],
-    high: [f64; 2],
-    openness: f64,
-    lift: f64,
-}
-
-impl Band {
-    fn new(rate_hz: f64) -> Self {
-        let pole = |hertz: f64| 1.0 - (-TAU * hertz.min(0.4 * rate_hz) / rate_hz).exp();
-        Self { low: [0.0; 2], high: [0.0; 2], openness: pole(SCRAPE_BAND.1), lift: pole(SCRAPE_BAND.0) }
-    }
-
-    fn filter(&mut self, sample: f64) -> f64 {
-        let mut value = sample;
-        for state in &mut self.low {
-            *state += self.openness * (value - *state);
-            value = *state;
-        }
-        for state in &mut self.high {
-            *state += self.lift * (value - *state);
-            value -= *state;
-        }
-        value
-    }
 }
 
 #[cfg(test)]

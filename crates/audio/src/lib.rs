@@ -27,6 +27,7 @@
 //! # Ok::<(), sixrung_audio::RenderError>(())
 //! ```
 
+mod band;
 mod bass;
 mod body;
 mod brush;
