@@ -13,7 +13,7 @@ const CUT_OFF_RUN: u32 = 3;
 pub struct Moment {
     /// Where it ends, in seconds on the take's clock.
     pub end_s: f64,
-    /// Mean power, in decibels re full scale.
+    /// Mean power of what can be heard, without what sways below 20 Hz, in decibels re full scale.
     pub level_db: f32,
     /// Largest sample, in decibels re full scale.
     pub peak_db: f32,
@@ -49,6 +49,8 @@ pub enum HearingState {
     Clipping,
 }
 
+/// What sways more slowly is no sound: the usual lower end of hearing, in hertz (common practice, no source).
+const HEARD_FROM_HZ: f64 = 20.0;
 /// Shown peak under which nothing, or too little, arrives. A guitar one metre from a laptop's
 /// microphone peaks between −40 and −15 dB: common practice, no source.
 const SILENT_BELOW_DB: f32 = -66.0;
@@ -64,6 +66,9 @@ const CLIPPING_SHOWN_MOMENTS: u32 = 50;
 pub(crate) struct Meter {
     length: u32,
     count: u32,
+    /// What the input sways about, and how far it is followed in one sample.
+    sway: f64,
+    follow: f64,
     power: f64,
     peak: f32,
     run: u32,
@@ -80,6 +85,8 @@ impl Meter {
         Self {
             length: (f64::from(rate) * MOMENT_S).round().max(1.0) as u32,
             count: 0,
+            sway: 0.0,
+            follow: 1.0 - (-std::f64::consts::TAU * HEARD_FROM_HZ / f64::from(rate)).exp(),
             power: 0.0,
             peak: 0.0,
             run: 0,
@@ -104,7 +111,8 @@ impl Meter {
     pub(crate) fn push(&mut self, sample: f32) -> Option<Moment> {
         if sample.is_finite() {
             let size = sample.abs();
-            self.power += f64::from(size) * f64::from(size);
+            self.sway += (f64::from(sample) - self.sway) * self.follow;
+            self.power += (f64::from(sample) - self.sway).powi(2);
             self.peak = self.peak.max(size);
             self.run = if size >= FULL_SCALE { self.run + 1 } else { 0 };
             if self.run >= CUT_OFF_RUN {

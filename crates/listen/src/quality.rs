@@ -31,10 +31,11 @@ const CLEAR_GAIN_DB: f32 = 6.0;
 /// of ours, after hiss was called clean where one stroke was asked for.
 const FEW_STROKES: usize = 8;
 
-/// And so much it must have died away, in decibels, from its loudest at the last strum to what follows in this span after
-/// it, in seconds: hiss that sets in goes on as loud as it began. A design choice of ours.
-const DIES_AWAY_DB: f32 = 2.5;
-const AT_THE_STRUM_S: f64 = 0.12;
+/// And so much it must have died away, in decibels, from what is usual at the last strum to what is usual later, these
+/// spans after it, in seconds: noise that sets in goes on as loud as it began, whatever its loudest moment. A design choice
+/// of ours.
+const DIES_AWAY_DB: f32 = 2.0;
+const AT_THE_STRUM_S: (f64, f64) = (0.02, 0.16);
 const LATER_S: (f64, f64) = (0.4, 0.8);
 /// Fewer moments than these say nothing of it.
 const LEAST_LATER: usize = 5;
@@ -108,13 +109,13 @@ impl Quality {
 
     /// Whether it goes on as loud as it began.
     fn goes_on_after(&self, strum: &Strum) -> bool {
-        let levels = |from_s: f64, to_s: f64| {
-            let within = move |moment: &&Moment| (strum.at_s + from_s..strum.at_s + to_s).contains(&moment.end_s);
-            self.moments.iter().filter(within).map(|moment| moment.level_db)
+        let levels = |(from_s, to_s): (f64, f64)| -> Vec<f32> {
+            let within = |moment: &&Moment| (strum.at_s + from_s..strum.at_s + to_s).contains(&moment.end_s);
+            self.moments.iter().filter(within).map(|moment| moment.level_db).collect()
         };
-        let struck_db = levels(0.0, AT_THE_STRUM_S).fold(f32::MIN, f32::max);
-        let mut later: Vec<f32> = levels(LATER_S.0, LATER_S.1).collect();
-        later.len() >= LEAST_LATER && median_f32(&mut later).is_some_and(|later_db| struck_db - later_db < DIES_AWAY_DB)
+        let (mut struck, mut later) = (levels(AT_THE_STRUM_S), levels(LATER_S));
+        let usual_db = median_f32(&mut struck).zip(median_f32(&mut later));
+        later.len() >= LEAST_LATER && usual_db.is_some_and(|(struck_db, later_db)| struck_db - later_db < DIES_AWAY_DB)
     }
 
     /// Whether what was heard may be our own sound rather than the player's.
