@@ -52,6 +52,7 @@ mod rules;
 mod score;
 mod section;
 mod shape;
+mod simpler;
 mod text;
 mod tuning;
 mod units;

@@ -26,6 +26,7 @@ mod ladder;
 mod moment;
 mod policy;
 mod sitting;
+mod step;
 
 pub use advice::{Advice, ChangeTrouble, Trouble, advice, worst_bars};
 pub use climb::{
@@ -35,6 +36,7 @@ pub use ladder::{Ladder, share_of};
 pub use moment::{Day, Moment, UtcOffset};
 pub use policy::{BreakRules, Policy, Start};
 pub use sitting::{BreakDue, Sitting};
+pub use step::{Done, Step, StepsDone};
 
 // The verdict is what comes in here and what the journal keeps: who keeps passes need not know the listener.
 pub use sixrung_listen::{ChordFinding, Finding, PassVerdict, Processing, Reason, StrokeFinding, Verdict};
