@@ -1,7 +1,7 @@
 //! How choices are written in the file: words, so that a file explains itself. Words once written never change.
 
 use sixrung_lesson::{Level, Tempo};
-use sixrung_practice::{Marked, Mode, Processing, Reason, Verdict};
+use sixrung_practice::{Done, Felt, Marked, Mode, Processing, Reason, Step, Verdict};
 
 use crate::error::JournalError;
 
@@ -21,6 +21,57 @@ pub(crate) fn marked(word: &str) -> Result<Marked, JournalError> {
         "heard" => Ok(Marked::Heard),
         "player" => Ok(Marked::ByPlayer),
         _ => Err(unknown("mark", word)),
+    }
+}
+
+pub(crate) const fn step_word(step: Step) -> &'static str {
+    match step {
+        Step::Shapes => "shapes",
+        Step::Changes => "changes",
+        Step::OneStroke => "one_stroke",
+        Step::OneChord => "one_chord",
+        Step::Slow => "slow",
+        Step::Climb => "climb",
+        Step::PlayAlong => "play_along",
+        Step::Sing => "sing",
+    }
+}
+
+pub(crate) fn step(word: &str) -> Result<Step, JournalError> {
+    Step::ALL.into_iter().find(|step| step_word(*step) == word).ok_or_else(|| unknown("step", word))
+}
+
+pub(crate) const fn done_word(done: Done) -> &'static str {
+    match done {
+        Done::Heard => "heard",
+        Done::SelfMarked => "player",
+        Done::Skipped => "skipped",
+    }
+}
+
+pub(crate) fn done(word: &str) -> Result<Done, JournalError> {
+    match word {
+        "heard" => Ok(Done::Heard),
+        "player" => Ok(Done::SelfMarked),
+        "skipped" => Ok(Done::Skipped),
+        _ => Err(unknown("way a step was done", word)),
+    }
+}
+
+pub(crate) const fn felt_word(felt: Felt) -> &'static str {
+    match felt {
+        Felt::Fine => "fine",
+        Felt::Sore => "sore",
+        Felt::Pain => "pain",
+    }
+}
+
+pub(crate) fn felt(word: &str) -> Result<Felt, JournalError> {
+    match word {
+        "fine" => Ok(Felt::Fine),
+        "sore" => Ok(Felt::Sore),
+        "pain" => Ok(Felt::Pain),
+        _ => Err(unknown("feeling", word)),
     }
 }
 

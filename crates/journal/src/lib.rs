@@ -22,6 +22,8 @@
 extern crate self as sixrung_journal;
 
 mod backup;
+mod care;
+mod changes;
 mod climbs;
 mod codes;
 mod error;
@@ -32,10 +34,12 @@ mod round_trips;
 mod schema;
 mod settings;
 mod sound_checks;
+mod steps;
 mod stretches;
 mod strokes;
 mod worker;
 
+pub use changes::{ChangePair, PlayedChange};
 pub use error::JournalError;
 pub use learned::LearnedKey;
 pub use open::{Journal, Notice, Opened};

@@ -2,7 +2,7 @@
 
 use rusqlite::{OptionalExtension as _, Row, params};
 use sixrung_lesson::{Level, Tempo};
-use sixrung_practice::{ClimbState, Marked, Moment, UtcOffset, Verdict};
+use sixrung_practice::{ClimbState, Marked, Moment, Step, UtcOffset, Verdict};
 
 use crate::climbs;
 use crate::codes;
@@ -31,6 +31,8 @@ pub struct PassRecord {
 pub struct PlayedPass {
     /// What it was played on.
     pub key: StretchKey,
+    /// Which step it was played for.
+    pub step: Step,
     /// When it ended.
     pub ended: Moment,
     /// How long it was played, in milliseconds.
@@ -61,7 +63,7 @@ pub struct PlayedPass {
 
 const COLUMNS: &str = "kind, section, first_bar, end_bar, arrangement, hash, title,
     passes.id, ended, duration_ms, tempo, rung, rung_after, verdict, reason, marked, level, allowed_faults,
-    expected, in_time, early, late, missed, extra, wrong_chord, median_offset_ms, spread_ms, sound";
+    expected, in_time, early, late, missed, extra, wrong_chord, median_offset_ms, spread_ms, sound, step";
 const JOINED: &str = "passes JOIN stretches ON stretches.id = stretch JOIN lessons ON lessons.id = lesson";
 
 impl Journal {
@@ -146,8 +148,9 @@ fn insert_pass(db: &rusqlite::Connection, player: i64, stretch: i64, pass: &Play
     let (verdict, reason) = codes::verdict_words(pass.verdict);
     let sql = "INSERT INTO passes (player, stretch, ended, duration_ms, tempo, rung, rung_after, verdict, reason, marked,
                    level, allowed_faults, expected, in_time, early, late, missed, extra, wrong_chord,
-                   median_offset_ms, spread_ms, sound)
-               VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, ?19, ?20, ?21, ?22)";
+                   median_offset_ms, spread_ms, sound, step)
+               VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, ?19, ?20, ?21, ?22,
+                       ?23)";
     db.prepare_cached(sql)?.execute(params![
         player,
         stretch,
@@ -171,6 +174,7 @@ fn insert_pass(db: &rusqlite::Connection, player: i64, stretch: i64, pass: &Play
         pass.median_offset_ms,
         pass.spread_ms,
         pass.sound,
+        codes::step_word(pass.step),
     ])?;
     Ok(())
 }
@@ -180,6 +184,7 @@ fn pass_from(row: &Row<'_>) -> Result<(PassId, PlayedPass), JournalError> {
     let rung = |column: &str| row.get::<_, Option<u32>>(column)?.map(codes::tempo).transpose();
     let pass = PlayedPass {
         key: stretches::key_from(row, 0)?,
+        step: codes::step(&word("step")?)?,
         ended: Moment(row.get("ended")?),
         duration_ms: row.get("duration_ms")?,
         tempo: codes::tempo(row.get("tempo")?)?,

@@ -10,7 +10,7 @@ use crate::error::JournalError;
 pub(crate) const APPLICATION_ID: i32 = i32::from_be_bytes(*b"6rng");
 
 /// Step *n* leads from form *n* to form *n* + 1; an empty file has form 0.
-const STEPS: &[&str] = &[FORM_1, FORM_2, FORM_3];
+const STEPS: &[&str] = &[FORM_1, FORM_2, FORM_3, FORM_4];
 
 /// The form this version reads and writes.
 pub(crate) const CURRENT: i64 = STEPS.len() as i64;
@@ -153,6 +153,42 @@ CREATE TABLE sound_checks (
     at INTEGER NOT NULL,
     PRIMARY KEY (output, input, rate_hz, buffer_frames)
 ) STRICT, WITHOUT ROWID;
+";
+
+/// The path: which step a pass was played for, which steps are done, how long changes of chord took, and how it felt.
+const FORM_4: &str = "
+ALTER TABLE passes ADD COLUMN step TEXT NOT NULL DEFAULT 'climb' CHECK (
+    step IN ('shapes', 'changes', 'one_stroke', 'one_chord', 'slow', 'climb', 'play_along', 'sing'));
+
+CREATE TABLE steps (
+    player INTEGER NOT NULL REFERENCES players,
+    stretch INTEGER NOT NULL REFERENCES stretches,
+    step TEXT NOT NULL CHECK (
+        step IN ('shapes', 'changes', 'one_stroke', 'one_chord', 'slow', 'climb', 'play_along', 'sing')),
+    how TEXT NOT NULL CHECK (how IN ('heard', 'player', 'skipped')),
+    at INTEGER NOT NULL,
+    PRIMARY KEY (player, stretch, step)
+) STRICT, WITHOUT ROWID;
+
+-- Shapes by their frets, as a lesson writes them, from the capo.
+CREATE TABLE changes (
+    id INTEGER PRIMARY KEY,
+    player INTEGER NOT NULL REFERENCES players,
+    from_frets TEXT NOT NULL,
+    to_frets TEXT NOT NULL,
+    capo INTEGER NOT NULL,
+    took_ms INTEGER NOT NULL,
+    botched INTEGER NOT NULL,
+    at INTEGER NOT NULL
+) STRICT;
+CREATE INDEX changes_by_pair ON changes (player, from_frets, to_frets, at);
+
+CREATE TABLE care (
+    id INTEGER PRIMARY KEY,
+    player INTEGER NOT NULL REFERENCES players,
+    felt TEXT NOT NULL CHECK (felt IN ('fine', 'sore', 'pain')),
+    at INTEGER NOT NULL
+) STRICT;
 ";
 
 /// The form of a file: 0 when empty.

@@ -26,7 +26,7 @@ pub struct StretchKey {
 }
 
 /// A stretch in columns: kind, section, first bar, end bar.
-fn columns(stretch: &Stretch) -> (&'static str, &str, u32, u32) {
+pub(crate) fn columns(stretch: &Stretch) -> (&'static str, &str, u32, u32) {
     match stretch {
         Stretch::Whole => ("whole", "", 0, 0),
         Stretch::Section(section) => ("section", section, 0, 0),

@@ -6,8 +6,9 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
-use sixrung_practice::{ClimbState, Day, Moment, UtcOffset};
+use sixrung_practice::{ClimbState, Day, Done, Felt, Moment, Step, UtcOffset};
 
+use crate::changes::PlayedChange;
 use crate::error::JournalError;
 use crate::learned::LearnedKey;
 use crate::open::Journal;
@@ -63,6 +64,9 @@ enum Write {
     SoundCheck(DevicePair, SoundCheck),
     Learned(LearnedKey, String, Moment),
     Forget(LearnedKey),
+    Step(StretchKey, Step, Done, Moment),
+    Change(PlayedChange),
+    Felt(Felt, Moment),
 }
 
 impl JournalWorker {
@@ -330,6 +334,9 @@ impl Scribe {
             Write::SoundCheck(pair, check) => self.journal.set_sound_check(pair, check),
             Write::Learned(key, value, at) => self.journal.set_learned(key, value, *at),
             Write::Forget(key) => self.journal.forget_learned(key),
+            Write::Step(key, step, done, at) => self.journal.set_step(key, *step, *done, *at),
+            Write::Change(change) => self.journal.record_change(change),
+            Write::Felt(felt, at) => self.journal.record_felt(*felt, *at),
         }
     }
 
@@ -338,5 +345,6 @@ impl Scribe {
     }
 }
 
+mod path;
 #[cfg(test)]
 mod tests;

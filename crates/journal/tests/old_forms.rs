@@ -7,10 +7,10 @@ use std::fs;
 use std::path::Path;
 
 use sixrung_journal::{DevicePair, Journal, LearnedKey, SoundCheck};
-use sixrung_practice::{Day, Processing, Reason};
+use sixrung_practice::{Day, Done, Felt, Processing, Reason, Step, StepsDone};
 use tempfile::TempDir;
 
-use support::{ended, key, record};
+use support::{change, ended, key, record};
 
 /// A copy of the stored file of this form, opened.
 fn opened(form: u32) -> (TempDir, Journal) {
@@ -67,9 +67,29 @@ fn a_journal_of_form_2_opens_with_all_it_held_and_room_for_sound_checks() {
 }
 
 #[test]
-fn a_journal_of_form_3_opens_with_all_it_held() {
-    let (_folder, journal) = opened(3);
+fn a_journal_of_form_3_opens_with_all_it_held_and_room_for_the_path() {
+    let (_folder, mut journal) = opened(3);
     check(&journal);
     assert_eq!(journal.learned(&learned_key()), Ok(Some(("a value".into(), ended(1)))));
     assert_eq!(journal.sound_check(&pair()), Ok(Some(sound_check())));
+    assert_eq!(journal.steps(&key()), Ok(StepsDone::default()));
+    journal.set_step(&key(), Step::Shapes, Done::Heard, ended(3)).expect("written");
+    check_path(&journal, Step::Shapes);
+}
+
+#[test]
+fn a_journal_of_form_4_opens_with_all_it_held() {
+    let (_folder, journal) = opened(4);
+    check(&journal);
+    assert_eq!(journal.learned(&learned_key()), Ok(Some(("a value".into(), ended(1)))));
+    assert_eq!(journal.sound_check(&pair()), Ok(Some(sound_check())));
+    check_path(&journal, Step::Changes);
+    assert_eq!(journal.recent_changes(None, 10), Ok(vec![change()]));
+    assert_eq!(journal.last_felt(), Ok(Some((Felt::Sore, ended(4)))));
+}
+
+fn check_path(journal: &Journal, next: Step) {
+    let steps = journal.steps(&key()).expect("read");
+    assert_eq!(steps.0.get(&Step::Shapes), Some(&(Done::Heard, ended(3))));
+    assert_eq!(steps.of(next), (next == Step::Shapes).then_some(Done::Heard));
 }

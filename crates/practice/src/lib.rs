@@ -22,6 +22,7 @@
 
 mod advice;
 mod climb;
+mod felt;
 mod ladder;
 mod moment;
 mod policy;
@@ -32,6 +33,7 @@ pub use advice::{Advice, ChangeTrouble, Trouble, advice, worst_bars};
 pub use climb::{
     Climb, ClimbState, Effect, Held, Input, Marked, Mode, Move, Pass, Proposal, RestReason, RungRecord, Tally, TopOfDay,
 };
+pub use felt::Felt;
 pub use ladder::{Ladder, share_of};
 pub use moment::{Day, Moment, UtcOffset};
 pub use policy::{BreakRules, Policy, Start};
