@@ -45,7 +45,7 @@ fn minute(seed: u64, shaped: bool) -> (Vec<f32>, PassPlan) {
         });
         guitar.strum(&SHAPES[shape].1, direction, EVERY_S);
     }
-    let plan = PassPlan { starts_s: 0.0, length_s: guitar.at_s, strokes, shapes: shapes() };
+    let plan = PassPlan { starts_s: 0.0, length_s: guitar.at_s, strokes, shapes: shapes(), ..PassPlan::default() };
     (guitar.recorded(), plan)
 }
 

@@ -123,6 +123,9 @@ fn extras(plan: &PassPlan, heard: &[Strum], pairs: &[Option<usize>]) -> Vec<f64>
     for index in pairs.iter().flatten() {
         matched[*index] = true;
     }
+    if plan.only_asked {
+        return Vec::new();
+    }
     let unmatched = heard.iter().zip(matched).filter(|(strum, matched)| !matched && strum.certain);
     unmatched.map(|(strum, _)| strum.at_s).filter(|at| (from..to).contains(at)).collect()
 }

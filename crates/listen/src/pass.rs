@@ -137,6 +137,9 @@ impl PassEar {
             // What is surely a stroke is one, however much of ours was taken off under it.
             chosen.strums.retain(|strum| strum.certain || !beside.is_remains(strum.at_s));
         }
+        if self.plan.only_asked {
+            chosen.extras.clear();
+        }
         let mut pass = judge(&self.plan, &chosen.strums, criterion, &quality);
         if !matches!(pass.verdict, Verdict::NotJudged(_)) {
             let played = self.beside().map(|beside| beside.played);

@@ -66,6 +66,8 @@ pub struct PassPlan {
     pub strokes: Vec<PlannedStroke>,
     /// The shapes that strokes point to; without them chords and strings are not judged.
     pub shapes: Arc<[PlannedShape]>,
+    /// Whether only the strokes asked for count: what is struck or sung between them is the player's own.
+    pub only_asked: bool,
 }
 
 impl PassPlan {
@@ -82,13 +84,19 @@ impl PassPlan {
             shape: stroke.shape,
         };
         let strokes = expected.iter().map(stroke).collect();
-        Self { starts_s: 0.0, length_s: grid.seconds(length), strokes, shapes: Arc::default() }
+        Self { starts_s: 0.0, length_s: grid.seconds(length), strokes, shapes: Arc::default(), only_asked: false }
     }
 
     /// The same pass, knowing what its shapes sound.
     #[must_use]
     pub fn with_shapes(self, shapes: Arc<[PlannedShape]>) -> Self {
         Self { shapes, ..self }
+    }
+
+    /// The same pass, judged on the strokes asked for alone: others between them are neither asked for nor forbidden.
+    #[must_use]
+    pub fn only_asked(self) -> Self {
+        Self { only_asked: true, ..self }
     }
 
     /// The same pass with bar 1 beat 1 elsewhere.

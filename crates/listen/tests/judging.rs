@@ -76,6 +76,20 @@ fn a_strum_nobody_asked_for_is_an_extra_and_one_is_too_many_in_eight() {
 }
 
 #[test]
+fn where_only_the_strokes_asked_for_count_others_between_them_are_nothing() {
+    let plan = plan(8, 0.5, 0.25).only_asked();
+    let heard = |late_s: f64| -> Vec<Strum> {
+        let asked = (0..8).map(|index| strum(f64::from(index) * 0.5 + if index < 3 { late_s } else { 0.0 }));
+        asked.chain([strum(1.75), strum(3.25)]).collect()
+    };
+    let pass = judge(&plan, &heard(0.0), &Criterion::default(), &good_input(&plan));
+    assert_eq!((pass.extras_s.len(), pass.verdict), (0, Verdict::Clean));
+    // Those asked for are judged as ever.
+    let pass = judge(&plan, &heard(0.12), &Criterion::default(), &good_input(&plan));
+    assert_eq!(pass.verdict, Verdict::NotClean);
+}
+
+#[test]
 fn every_expected_stroke_gets_one_finding_by_time() {
     let pass = judged(
         [Some(0.0), None, Some(100.0), Some(-100.0), None, Some(5.0), Some(0.0), Some(0.0)],

@@ -63,7 +63,7 @@ fn judged(keys: [[Option<u8>; 6]; 2], other_way: &[usize], learned: Option<Arc<L
         });
         guitar.strum(&keys[shape], if other_way.contains(&index) { other } else { direction }, 0.35);
     }
-    let plan = PassPlan { starts_s: 0.0, length_s: guitar.at_s, strokes, shapes: shapes() };
+    let plan = PassPlan { starts_s: 0.0, length_s: guitar.at_s, strokes, shapes: shapes(), ..PassPlan::default() };
     let options = TakeOptions { starts_at_s: Some(0.0), learned, ..TakeOptions::default() };
     let take = judge_take(&guitar.recorded(), RATE, &[plan], &options).expect("the rate is taken");
     take.passes.into_iter().next().expect("a pass").strokes

@@ -180,6 +180,9 @@ impl App {
         if let Some((PageView::Chords(chords), _)) = &mut self.page {
             **chords = self.studio.chords_page(now);
         }
+        if let Some((PageView::Shapes(shapes), _)) = &mut self.page {
+            **shapes = self.studio.shapes_page(now);
+        }
         if let Some((PageView::Song(song), _)) = &mut self.page {
             **song = self.studio.song_page();
         }

@@ -10,7 +10,7 @@ use egui::{Event, Key, Modifiers};
 
 pub use table::COMMANDS;
 
-use crate::stand::{ChordsWish, HearAgain, Intent, Page, Phase, SectionChoice, StandView, Voice};
+use crate::stand::{ChordsWish, HearAgain, Intent, Page, Phase, SectionChoice, ShapesWish, StandView, Voice};
 use crate::theme::{Hand, Look, Sheet};
 
 /// What can be done.
@@ -62,6 +62,8 @@ pub enum CommandId {
     Chords,
     /// The learner's own recording.
     Song,
+    /// The steps of the section.
+    Path,
     /// Appearance and keys.
     Look,
     /// Another sheet.
@@ -155,6 +157,8 @@ impl CommandId {
             Self::Forward if view.place.title.is_empty() => on_stand(Intent::OpenPage(Page::Lessons)),
             Self::Forward if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Next)),
             Self::Back | Self::First if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Again)),
+            Self::Forward if page == Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Next)),
+            Self::Back | Self::First if page == Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Hear)),
             Self::Forward => on_stand(Intent::Forward),
             Self::Back if has_bar && view.phase != Phase::SelfMark => on_stand(Intent::HearAgain(HearAgain::InTurn)),
             Self::Back | Self::First => on_stand(Intent::Back),
@@ -178,6 +182,7 @@ impl CommandId {
             Self::Tuner => Some(Intent::OpenPage(Page::Tuner)),
             Self::Chords => Some(Intent::OpenPage(Page::Chords)),
             Self::Song => Some(Intent::OpenPage(Page::Song)),
+            Self::Path => Some(Intent::OpenPage(Page::Path)),
             Self::Look => Some(Intent::OpenPage(Page::Look)),
             Self::Sheet => Some(Intent::SetLook(Look { sheet: next_sheet(view.look.sheet), ..view.look })),
             Self::Hand => Some(Intent::SetLook(Look { hand: other_hand(view.look.hand), ..view.look })),

@@ -8,6 +8,7 @@ mod chords;
 mod input;
 mod moves;
 mod passes;
+mod path;
 mod project;
 mod run;
 mod stage;
@@ -25,7 +26,9 @@ use std::sync::Arc;
 use sixrung_audio::Strings;
 use sixrung_lesson::Level;
 use sixrung_listen::{LearnProgress, Learned, PassVerdict, Sounding, Verdict};
-use sixrung_practice::{Climb, Ladder, Marked, Policy, Sitting, UtcOffset};
+use sixrung_practice::{
+    Climb, Input as ClimbInput, Ladder, Marked, Moment, Move, Policy, Sitting, StepsDone, UtcOffset,
+};
 
 use crate::stand::{ClickChoice, HearingView, Note, Part, Pause, Proposal, ResultView, Volumes};
 use crate::theme::Look;
@@ -82,6 +85,7 @@ pub struct Session {
     sound: SoundState,
     stage: Option<Stage>,
     climb: Option<Climb>,
+    steps: StepsDone,
     doing: Doing,
     run: Option<Run>,
     /// Compiled and handed over, to follow the running one at its cycle's end.
@@ -115,6 +119,7 @@ impl Session {
             sound: SoundState::default(),
             stage: None,
             climb: None,
+            steps: StepsDone::default(),
             doing: Doing::Idle,
             run: None,
             next: None,
@@ -141,6 +146,7 @@ impl Session {
             Input::Intent(intent) => self.wish(intent, now, &mut effects),
             Input::Opened(opened) => self.open(&opened, &mut effects),
             Input::ClimbFound(key, state) => self.climb_found(&key, state, now),
+            Input::StepsFound(key, steps) => self.steps_found(&key, steps),
             Input::Report(report) => self.report(&report, &mut effects),
             Input::Heard(Heard::Level(hearing)) => self.hearing = hearing,
             Input::Heard(Heard::Tuned(sounding)) => self.tuned = sounding,
@@ -234,7 +240,13 @@ impl Session {
 
     fn new_climb(&self, stage: &Stage) -> Climb {
         let ladder = Ladder::new(&stage.lesson.ladder, stage.lesson.tempo);
-        Climb::new(ladder, Policy::of(&stage.lesson.ladder), self.zone)
+        let original = ladder.last();
+        let mut climb = Climb::new(ladder, Policy::of(&stage.lesson.ladder), self.zone);
+        // What is played at the original tempo begins there; slower is a wish.
+        if stage.step.is_whole() {
+            climb.update(ClimbInput::Move(Move::To(original)), Moment::default());
+        }
+        climb
     }
 
     /// How loud every part is heard.

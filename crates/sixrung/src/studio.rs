@@ -8,6 +8,7 @@ mod keeper;
 mod pages;
 mod seat;
 mod settings;
+mod shapes;
 mod shown;
 mod song;
 
@@ -54,6 +55,7 @@ pub struct Studio {
     /// The one string the tuner listens for, or any.
     only_string: Option<usize>,
     chords: Chords,
+    shapes: shapes::Shapes,
     problems: Vec<Note>,
     calibration: Calibration,
     songs: Songs,
@@ -119,6 +121,7 @@ impl Studio {
             page: None,
             only_string: None,
             chords: Chords::new(zone),
+            shapes: shapes::Shapes::default(),
             problems: Vec::new(),
             calibration: Calibration::default(),
             songs: Songs::new(worker),
@@ -186,6 +189,7 @@ impl Studio {
         for heard in self.seat.as_mut().map(Seat::heard).unwrap_or_default() {
             match heard {
                 Heard::Measured(measured) => self.measured(measured, now),
+                Heard::Tuned(sounding) if self.page == Some(Page::Shapes) => self.shape_string_heard(&sounding, now),
                 heard => self.take(Input::Heard(heard), now),
             }
         }
@@ -255,6 +259,11 @@ impl Studio {
                     let found = self.keeper.climb(&key, &self.title());
                     self.take(Input::ClimbFound(key, found), now);
                 }
+                Effect::FindSteps(key) => {
+                    let found = self.keeper.steps(&key, &self.title());
+                    self.take(Input::StepsFound(key, found), now);
+                }
+                Effect::KeepStep(key, step, done, at) => self.keeper.set_step(&key, &self.title(), (step, done, at)),
                 Effect::Record(done) => self.keeper.record(&done, self.sound_in_words()),
                 Effect::KeepClimb(key, state) => self.keeper.set_climb(&key, &self.title(), state),
                 Effect::KeepRoundTrip(found) => self.keep_found(found, Measured::FromPass, now),
@@ -283,6 +292,12 @@ impl Studio {
             self.tell(Told::Tune(Some(self.tune_to())));
         } else if self.page == Some(Page::Tuner) {
             self.tell(Told::Tune(None));
+        }
+        if self.page == Some(Page::Shapes) && page != self.page {
+            self.close_shapes();
+        }
+        if page == Some(Page::Shapes) {
+            self.open_shapes();
         }
         self.page = page;
     }
@@ -337,6 +352,7 @@ impl Studio {
             Intent::Measure(measure) => self.measure(measure),
             Intent::OverruleCheck => self.overrule(now),
             Intent::Chords(wish) => self.chords_wish(wish, now),
+            Intent::Shapes(wish) => self.shapes_wish(wish, now),
             Intent::Song(wish) => self.song_wish(wish, now),
             Intent::ListenForString(string) => {
                 self.only_string = string;

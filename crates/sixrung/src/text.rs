@@ -8,6 +8,8 @@ pub mod chords;
 pub mod controls;
 pub mod mix;
 pub mod pages;
+pub mod path;
+pub mod shapes;
 pub mod song;
 pub mod spoken;
 

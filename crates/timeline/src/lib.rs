@@ -31,6 +31,7 @@
 //! assert_eq!(plan.cues.len(), 2);
 //! ```
 
+mod alone;
 mod backing;
 mod clicks;
 mod compile;
@@ -41,6 +42,7 @@ mod frames;
 mod hand;
 mod timeline;
 
+pub use alone::{Alone, alone};
 pub use clicks::{Clicks, Division, Thinned, default_count_in_bars};
 pub use compile::{CompileError, compile, compile_with};
 pub use cursor::Cursor;

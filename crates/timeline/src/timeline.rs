@@ -78,6 +78,18 @@ pub struct Request {
 }
 
 impl Timeline {
+    /// The same without the guitar: count-in, clicks, bass and brushes stay.
+    #[must_use]
+    pub fn without_strums(mut self) -> Self {
+        let is_strum = |kind: &EventKind| {
+            matches!(kind, EventKind::Pluck { .. } | EventKind::PalmMuted { .. } | EventKind::Chuck { .. })
+        };
+        for events in [&mut self.intro_events, &mut self.cycle_events] {
+            *events = events.iter().filter(|event| !is_strum(&event.kind)).cloned().collect();
+        }
+        self
+    }
+
     /// The same, so many semitones higher: as with a capo, or on an instrument tuned down. The bass stays in its octave.
     /// A pitch that would leave the range of MIDI keys, 0 to 127, is kept at its end.
     #[must_use]

@@ -36,7 +36,8 @@ fn take() -> (Vec<f32>, PassPlan) {
         });
         guitar.strum(&SHAPES[shape].1, direction, EVERY_S);
     }
-    let plan = PassPlan { starts_s: 0.0, length_s: guitar.at_s - STARTS_S, strokes, shapes: shapes() };
+    let plan =
+        PassPlan { starts_s: 0.0, length_s: guitar.at_s - STARTS_S, strokes, shapes: shapes(), ..PassPlan::default() };
     let mut sound = guitar.recorded();
     sound.extend(vec![0.0; RATE as usize]);
     add_noise(&mut sound, 0.000_5, 9);

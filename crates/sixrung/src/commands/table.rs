@@ -120,6 +120,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::A)],
     },
     Command {
+        id: CommandId::Path,
+        text: "steps",
+        tip: "the path through this section, from its shapes to singing it",
+        printed: "F",
+        keys: &[plain(Key::F)],
+    },
+    Command {
         id: CommandId::Sound,
         text: "sound",
         tip: "devices, levels, round trip",

@@ -45,6 +45,38 @@ pub fn paint(pen: &Pen<'_>, shape: &Shape, board: Rect, capo: u8, weight: Weight
     paint_label(pen, &diagram, board, capo);
 }
 
+/// Draws a shape whose first `placed` fingers are down: the last of them stands out, those to come are rings. With all
+/// down it is drawn as ever; with none down all are rings.
+pub fn paint_fingers(pen: &Pen<'_>, shape: &Shape, board: Rect, capo: u8, placed: usize) {
+    let diagram = lay_out(shape, board, pen.theme.look.hand);
+    let palette = *pen.palette();
+    let thin = (board.width() / 152.0).max(1.0);
+    paint_board(pen, &diagram, board, thin, palette.ink);
+    paint_signs(pen, &diagram, (thin * 1.35).max(1.2));
+    let all = diagram.bars.len() + diagram.dots.len();
+    let colour = |place: usize| if place + 1 == placed && placed < all { palette.now } else { palette.ink };
+    for (place, bar) in diagram.bars.iter().enumerate() {
+        if place < placed {
+            paint_barre(pen, bar, diagram.radius, colour(place));
+        } else {
+            pen.line(bar.from, bar.to, thin * 2.0, palette.quiet);
+        }
+    }
+    for (place, dot) in (diagram.bars.len()..).zip(&diagram.dots) {
+        if place < placed {
+            pen.dot(dot.at, diagram.radius, colour(place));
+        } else {
+            pen.dot(dot.at, diagram.radius, palette.sheet);
+            pen.ring(dot.at, diagram.radius, thin * 1.5, palette.quiet);
+        }
+        if let Some(finger) = dot.finger {
+            let ink = if place < placed { palette.sheet } else { palette.quiet };
+            paint_letter(pen, dot.at, finger.letter(), diagram.radius, ink);
+        }
+    }
+    paint_label(pen, &diagram, board, capo);
+}
+
 fn paint_board(pen: &Pen<'_>, diagram: &Diagram, board: Rect, thin: f32, ink: Color32) {
     for (x, weight) in &diagram.strings {
         pen.rule(pos2(*x, board.top()), pos2(*x, board.bottom()), thin * weight, ink);
@@ -83,7 +115,11 @@ fn paint_barre(pen: &Pen<'_>, bar: &Bar, radius: f32, ink: Color32) {
 }
 
 fn paint_digit(pen: &Pen<'_>, at: Pos2, letter: char, radius: f32) {
-    let set = Type { face: Face::Bold, size: radius * 1.2, colour: pen.palette().sheet };
+    paint_letter(pen, at, letter, radius, pen.palette().sheet);
+}
+
+fn paint_letter(pen: &Pen<'_>, at: Pos2, letter: char, radius: f32, colour: Color32) {
+    let set = Type { face: Face::Bold, size: radius * 1.2, colour };
     // Below six points a digit is a smudge.
     if set.size >= 6.0 {
         pen.text_centred(at, letter.encode_utf8(&mut [0; 4]), set);

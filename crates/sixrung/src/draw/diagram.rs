@@ -62,6 +62,41 @@ pub struct Sign {
     pub open: bool,
 }
 
+/// A finger put down: which, on which strings (from and to, as indices in written order), at which fret.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Placement {
+    /// Which finger; `None` when the lesson does not say.
+    pub finger: Option<Finger>,
+    /// From and to: the same string unless it is a barre.
+    pub strings: (usize, usize),
+    /// The fret, from the capo.
+    pub fret: u8,
+}
+
+/// The fingers of a shape in the order they are put down: barres, then from the heaviest string to the lightest. A
+/// design choice of ours: the hand finds the bass first.
+#[must_use]
+pub fn placements(shape: &Shape) -> Vec<Placement> {
+    let barres = shape.barres.iter().map(|barre| Placement {
+        finger: Some(barre.finger),
+        strings: (barre.from, barre.to),
+        fret: barre.fret,
+    });
+    let dots = shape.strings.iter().enumerate().filter_map(|(string, used)| {
+        let StringUse::Fret(fret) = *used else { return None };
+        let finger = shape.fingers.get(string).copied().flatten();
+        (!is_barred(shape, string, fret, finger)).then_some(Placement { finger, strings: (string, string), fret })
+    });
+    barres.chain(dots).collect()
+}
+
+/// Whether a barre holds this string at this fret.
+fn is_barred(shape: &Shape, string: usize, fret: u8, finger: Option<Finger>) -> bool {
+    shape.barres.iter().any(|barre| {
+        barre.fret == fret && (barre.from..=barre.to).contains(&string) && finger.is_none_or(|f| f == barre.finger)
+    })
+}
+
 /// Lays a shape out so that its fretboard fills `board`. Signs stand above it, outer dots reach a radius beyond it.
 #[must_use]
 pub fn lay_out(shape: &Shape, board: Rect, hand: Hand) -> Diagram {
@@ -80,17 +115,12 @@ pub fn lay_out(shape: &Shape, board: Rect, hand: Hand) -> Diagram {
     };
     let y = |fret: u8| board.top() + space * (f32::from(fret.saturating_sub(first_fret)) + 0.5);
     let radius = (gap * 0.38).min(space * 0.42);
-    let barred = |string: usize, fret: u8, finger: Option<Finger>| {
-        shape.barres.iter().any(|barre| {
-            barre.fret == fret && (barre.from..=barre.to).contains(&string) && finger.is_none_or(|f| f == barre.finger)
-        })
-    };
     let mut dots = Vec::new();
     let mut signs = Vec::new();
     for (string, used) in shape.strings.iter().enumerate() {
         let finger = shape.fingers.get(string).copied().flatten();
         match *used {
-            StringUse::Fret(fret) if barred(string, fret, finger) => {}
+            StringUse::Fret(fret) if is_barred(shape, string, fret, finger) => {}
             StringUse::Fret(fret) => dots.push(Dot { at: pos2(x(string), y(fret)), finger }),
             StringUse::Open | StringUse::Muted => {
                 let at = pos2(x(string), board.top() - radius - gap * 0.1);

@@ -6,7 +6,9 @@ mod lessons;
 mod look;
 mod mix;
 mod parts;
+mod path;
 mod sections;
+mod shapes;
 mod song;
 mod sound;
 mod tuner;
@@ -16,8 +18,8 @@ use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 pub use view::{
     ArrangementItem, AskedChord, BeatMark, CalibrateView, ChordItem, ChordState, ChordsPage, FoundBeats, InputItem,
-    LessonItem, LessonsView, OutputItem, PageView, RoundTrip, RungSong, SectionItem, SectionsView, SongPage, SongState,
-    SoundView, TappedBeats, TunedString, TunerView,
+    LessonItem, LessonsView, OutputItem, PageView, RoundTrip, RungSong, SectionItem, SectionsView, ShapeItem,
+    ShapesPage, SongPage, SongState, SoundView, TappedBeats, TunedString, TunerView,
 };
 
 use crate::draw::button::{self, Fill, button};
@@ -41,6 +43,8 @@ impl PageView {
             Self::Tuner(_) => Page::Tuner,
             Self::Chords(_) => Page::Chords,
             Self::Song(_) => Page::Song,
+            Self::Path(_) => Page::Path,
+            Self::Shapes(_) => Page::Shapes,
             Self::Look(_) => Page::Look,
         }
     }
@@ -61,7 +65,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
     pen.block(window, 0.0, theme.palette.surround);
     pen.paper(sheet);
     let top = Rect::from_min_max(pos2(sheet.left(), window.top()), pos2(sheet.right(), sheet.top()));
-    crate::stand::top_line(ui, &pen, top, &stand.place, &stand.notes, intents);
+    crate::stand::top_line(ui, &pen, top, stand, page.page().step(), intents);
     let inside = sheet.shrink2(vec2(44.0, 24.0) * unit);
     let builder = UiBuilder::new().max_rect(inside).id_salt(page.page());
     let mut child = ui.new_child(builder);
@@ -77,6 +81,8 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Tuner(view) => tuner::show(ui, hand, view, intents),
         PageView::Chords(view) => chords::show(ui, hand, view, intents),
         PageView::Song(view) => song::show(ui, hand, view, intents),
+        PageView::Path(view) => path::show(ui, hand, view, intents),
+        PageView::Shapes(view) => shapes::show(ui, hand, view, intents),
         PageView::Look(look) => look::show(ui, hand, look, intents),
     });
     let foot = window.bottom() - line / 2.0;

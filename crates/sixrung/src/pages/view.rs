@@ -5,10 +5,11 @@ use sixrung_lesson::{Level, Pitch};
 use sixrung_listen::{Reason, Sounding};
 
 use crate::measuring::{Measure, Measured};
-use crate::stand::{ClickChoice, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
+use crate::stand::{ClickChoice, HearingView, InputChoice, LessonSource, Note, PathView, SectionChoice, Volumes};
 use crate::theme::Look;
 
 pub use super::chords::view::{AskedChord, ChordItem, ChordState, ChordsPage};
+pub use super::shapes::view::{ShapeItem, ShapesPage};
 pub use super::song::view::{BeatMark, FoundBeats, RungSong, SongPage, SongState, TappedBeats};
 
 /// The page that is open.
@@ -30,6 +31,10 @@ pub enum PageView {
     Chords(Box<ChordsPage>),
     /// The learner's own recording.
     Song(Box<SongPage>),
+    /// The steps of the section's path, and which is on the stand.
+    Path(PathView),
+    /// Where the fingers go, shape by shape.
+    Shapes(Box<ShapesPage>),
     /// Appearance and keys; all it shows is in the look itself.
     Look(Look),
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use sixrung_audio::Report;
 use sixrung_lesson::{Criterion, Level, Stretch, Tempo};
 use sixrung_listen::{LearnProgress, Learned, PassPlan, PassVerdict, Reason, Sounding};
-use sixrung_practice::{ClimbState, Marked, Moment};
+use sixrung_practice::{ClimbState, Done, Marked, Moment, Step, StepsDone};
 use sixrung_timeline::Timeline;
 
 use super::stage::Opened;
@@ -31,6 +31,8 @@ pub enum Input {
     Opened(Opened),
     /// A climb was found in the journal.
     ClimbFound(ClimbKey, Option<ClimbState>),
+    /// The steps done of a path were found in the journal.
+    StepsFound(ClimbKey, StepsDone),
     /// The performer told something.
     Report(Report),
     /// The ear told something.
@@ -140,6 +142,10 @@ pub enum Effect {
     Record(Box<PassDone>),
     /// Keep where a climb stands although no pass was played.
     KeepClimb(ClimbKey, ClimbState),
+    /// Look up which steps of a path are done.
+    FindSteps(ClimbKey),
+    /// Keep that a step is done.
+    KeepStep(ClimbKey, Step, Done, Moment),
     /// Keep what was learned of the player's chords.
     KeepLearned(Box<Learned>),
     /// Keep that the player was told that chords can be learned.
@@ -176,6 +182,8 @@ pub struct PassDone {
     pub key: ClimbKey,
     /// The lesson's title.
     pub title: String,
+    /// Which step of the path it was.
+    pub step: Step,
     /// The tempo played.
     pub tempo: Tempo,
     /// How long it took, in seconds.
@@ -186,6 +194,6 @@ pub struct PassDone {
     pub marked: Marked,
     /// The timing window.
     pub level: Level,
-    /// Where the climb stands now.
-    pub climb: ClimbState,
+    /// Where the climb stands now; `None` where the pass belongs to none.
+    pub climb: Option<ClimbState>,
 }

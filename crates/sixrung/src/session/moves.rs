@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use sixrung_lesson::{Arrangement, Tempo};
-use sixrung_practice::{Climb, ClimbState, Input as ClimbInput, Move};
+use sixrung_practice::{Climb, ClimbState, Input as ClimbInput, Move, Step, StepsDone};
 
 use super::input::{ClimbKey, Effect, Now};
 use super::run::{Purpose, Run};
@@ -25,6 +25,8 @@ impl Session {
                 }
             }
             Intent::ChooseSection(section) => self.set_stage(Some(section), None, None, effects),
+            Intent::ChooseStep(step) => self.choose_step(step, effects),
+            Intent::MarkStep(step, done) => self.mark_step(step, done, now, effects),
             Intent::ChooseBars(bars) => self.set_stage(None, Some(bars), None, effects),
             Intent::AllBars => self.set_stage(None, None, None, effects),
             Intent::ChooseArrangement(index) => {
@@ -79,6 +81,7 @@ impl Session {
                 }
                 effects.push(Effect::Window(Intent::Song(wish)));
             }
+            Intent::Shapes(wish) => effects.push(Effect::Window(Intent::Shapes(wish))),
             // Measuring needs the speakers.
             measure @ (Intent::Measure(_) | Intent::OpenPage(Page::Calibrate)) => {
                 self.stop(effects);
@@ -146,7 +149,7 @@ impl Session {
     }
 
     /// Ends whatever plays; the running pass is not judged.
-    fn stop(&mut self, effects: &mut Vec<Effect>) {
+    pub(super) fn stop(&mut self, effects: &mut Vec<Effect>) {
         if self.end_again() {
             effects.push(Effect::Silence);
         }
@@ -184,7 +187,8 @@ impl Session {
     }
 
     fn keep_climb(&self, effects: &mut Vec<Effect>) {
-        if let (Some(key), Some(climb)) = (self.key(), &self.climb) {
+        let is_climb = self.stage.as_ref().is_some_and(|stage| stage.step == Step::Climb);
+        if let (Some(key), Some(climb), true) = (self.key(), &self.climb, is_climb) {
             effects.push(Effect::KeepClimb(key, climb.state().clone()));
         }
     }
@@ -199,7 +203,7 @@ impl Session {
 
     pub(super) fn open(&mut self, opened: &Opened, effects: &mut Vec<Effect>) {
         let arrangement = opened.lesson.arrangements.first().cloned().unwrap_or_default();
-        self.put_on_stand(opened, SectionChoice::Section(0), None, arrangement, effects);
+        self.put_on_stand(opened, (SectionChoice::Section(0), Step::Climb), None, arrangement, effects);
     }
 
     /// Another section (all its bars), other bars or another arrangement; what is `None` stays, but for the bars.
@@ -213,21 +217,22 @@ impl Session {
         let Some(stage) = &self.stage else { return };
         let chosen: Option<Arrangement> = arrangement.and_then(|index| stage.lesson.arrangements.get(index).cloned());
         let arrangement = chosen.unwrap_or_else(|| stage.arrangement.clone());
-        let section = section.unwrap_or(stage.section);
-        let opened =
-            Opened { source: stage.source.clone(), lesson: std::sync::Arc::clone(&stage.lesson), hash: stage.hash };
-        self.put_on_stand(&opened, section, bars, arrangement, effects);
+        // Another section is climbed; bars of this one belong to the step one is at.
+        let step = if section.is_some() { Step::Climb } else { stage.step };
+        let home = section.unwrap_or(stage.home);
+        let opened = stage.opened();
+        self.put_on_stand(&opened, (home, step), bars, arrangement, effects);
     }
 
-    fn put_on_stand(
+    pub(super) fn put_on_stand(
         &mut self,
         opened: &Opened,
-        section: SectionChoice,
+        (home, step): (SectionChoice, Step),
         bars: Option<Range<usize>>,
         arrangement: Arrangement,
         effects: &mut Vec<Effect>,
     ) {
-        let stage = match Stage::new(opened, section, bars, arrangement) {
+        let stage = match Stage::new(opened, (home, step), bars, arrangement) {
             Ok(stage) => stage,
             Err(error) => return self.note(Note { text: error.to_string(), hint: String::new() }),
         };
@@ -238,11 +243,16 @@ impl Session {
         self.last = None;
         self.climb = Some(self.new_climb(&stage));
         self.stage = Some(stage);
-        effects.extend(self.key().map(Effect::FindClimb));
+        self.steps = StepsDone::default();
+        if step == Step::Climb {
+            effects.extend(self.key().map(Effect::FindClimb));
+        }
+        effects.extend(self.path_key().map(Effect::FindSteps));
     }
 
     pub(super) fn climb_found(&mut self, key: &ClimbKey, state: Option<ClimbState>, now: Now) {
-        let (Some(stage), true) = (&self.stage, self.key().as_ref() == Some(key)) else { return };
+        let is_this = self.key().as_ref() == Some(key);
+        let Some(stage) = self.stage.as_ref().filter(|stage| is_this && stage.step == Step::Climb) else { return };
         let fresh = self.new_climb(stage);
         let mut climb = match state {
             Some(state) => Climb::resume(

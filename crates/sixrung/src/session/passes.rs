@@ -5,7 +5,9 @@ use std::sync::Arc;
 use sixrung_audio::Report;
 use sixrung_lesson::Level;
 use sixrung_listen::{PassVerdict, Verdict};
-use sixrung_practice::{BreakRules, Effect as ClimbEffect, Input as ClimbInput, Marked, Pass, Proposal as Proposed};
+use sixrung_practice::{
+    BreakRules, Effect as ClimbEffect, Input as ClimbInput, Marked, Pass, Proposal as Proposed, Step,
+};
 
 use super::input::{Effect, Now, Order, PassDone};
 use super::run::{Purpose, Run};
@@ -108,19 +110,21 @@ impl Session {
         let key = self.key();
         let (Some(stage), Some(climb), Some(key)) = (&self.stage, &mut self.climb, key) else { return };
         let pass = Pass { tempo, verdict: verdict.verdict, marked };
-        let led_to = climb.update(ClimbInput::Pass(pass), now.moment);
+        let is_climb = stage.step == Step::Climb;
+        let led_to = if is_climb { climb.update(ClimbInput::Pass(pass), now.moment) } else { Vec::new() };
         let result = project::result(stage, &verdict, marked, &led_to);
         let proposal = proposal(stage, &verdict, &led_to);
         effects.push(Effect::Record(Box::new(PassDone {
             at: now.moment,
             key,
             title: stage.lesson.title.clone(),
+            step: stage.step,
             tempo,
             seconds,
             verdict: verdict.clone(),
             marked,
             level: self.settings.level.unwrap_or(stage.lesson.criterion.level),
-            climb: climb.state().clone(),
+            climb: is_climb.then(|| climb.state().clone()),
         })));
         if let Some((text, hint)) = say::tune_first(&verdict) {
             self.notes.retain(|old| old.hint != hint);
@@ -128,6 +132,7 @@ impl Session {
         }
         let outcome = verdict.verdict;
         self.last = Some(Last { result, verdict, proposal, kept: None });
+        self.step_played(outcome, marked, &led_to, now, effects);
         self.offer_chords(outcome, marked, effects);
         self.count_time(seconds, now);
         self.go_on(tempo, &led_to, effects);

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use sixrung_audio::Report;
 use sixrung_lesson::Tempo;
 use sixrung_listen::{PassPlan, PlannedShape};
+use sixrung_practice::Step;
 use sixrung_timeline::{
     Between, Clicks, Cursor, EventKind, FineFrames, Frames, Plan, Request, Tick, compile, default_count_in_bars,
 };
@@ -32,6 +33,8 @@ pub(crate) struct Run {
     pub(crate) tempo: Tempo,
     pub(crate) plan: Arc<Plan>,
     shapes: Arc<[PlannedShape]>,
+    /// Whether the player may sing or strum between the strokes asked for.
+    only_asked: bool,
     /// Output frame of its tick 0, once it sounds.
     pub(crate) started: Option<u64>,
     /// The running cycle and where it began, unrounded.
@@ -57,9 +60,14 @@ impl Run {
         let passes = (purpose == Purpose::Listen).then_some(1);
         let request =
             Request { id, rate, tempo, count_in_bars, between: Between::Rest { bars }, passes, clicks, backing: true };
-        let plan = compile(&stage.lesson, &stage.score, &request).ok()?;
+        let mut plan = compile(&stage.lesson, &stage.score, &request).ok()?;
+        // Where a chord starts the player's stroke is to be heard, not ours.
+        if stage.step == Step::OneStroke && purpose == Purpose::Practise {
+            plan.timeline = plan.timeline.without_strums();
+        }
         let shapes = PlannedShape::all(&stage.score, &stage.lesson.tuning);
-        Some(Self { id, purpose, tempo, plan: Arc::new(plan), shapes, started: None, cycle: None })
+        let only_asked = stage.step == Step::OneStroke;
+        Some(Self { id, purpose, tempo, plan: Arc::new(plan), shapes, only_asked, started: None, cycle: None })
     }
 
     /// Takes in what the performer reports of it. True when a cycle of it has just begun.
@@ -94,6 +102,7 @@ impl Run {
         let clicks = counted.filter(|event| matches!(event.kind, EventKind::Click(_))).map(|event| seconds(event.at));
         let plan =
             PassPlan::new(&self.plan.expected, timeline.grid, timeline.pass).with_shapes(Arc::clone(&self.shapes));
+        let plan = if self.only_asked { plan.only_asked() } else { plan };
         Some((plan.starting_at(seconds(timeline.pass_at)), clicks.collect()))
     }
 

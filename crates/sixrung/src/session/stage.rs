@@ -4,10 +4,14 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use sixrung_lesson::{Arrangement, LayoutError, Lesson, Score, Shape, Stretch, layout};
+use sixrung_practice::Step;
 
 use super::project;
 use crate::library::Source;
 use crate::stand::{BarStrip, SectionChoice};
+
+/// The pattern on one chord is long enough to come into it, short enough to begin again soon: a design choice of ours.
+const ONE_CHORD_BARS: usize = 4;
 
 /// A lesson as read, with where it came from.
 #[derive(Clone, Debug)]
@@ -27,6 +31,10 @@ pub struct Stage {
     pub(crate) lesson: Arc<Lesson>,
     pub(crate) hash: u64,
     pub(crate) section: SectionChoice,
+    /// The section whose path is followed, while the whole piece is on the stand for one of its steps.
+    pub(crate) home: SectionChoice,
+    /// Which step of the path it is.
+    pub(crate) step: Step,
     /// Bars of the section, from 0; `None` for all.
     pub(crate) bars: Option<Range<usize>>,
     pub(crate) arrangement: Arrangement,
@@ -47,10 +55,11 @@ impl Stage {
     /// When the section, its bars or the arrangement are not there.
     pub(crate) fn new(
         opened: &Opened,
-        section: SectionChoice,
+        (home, step): (SectionChoice, Step),
         bars: Option<Range<usize>>,
         arrangement: Arrangement,
     ) -> Result<Self, LayoutError> {
+        let section = if step.is_whole() { SectionChoice::Whole } else { home };
         let lesson = Arc::clone(&opened.lesson);
         let name = section_name(&lesson, section);
         let all = name.clone().map_or(Stretch::Whole, Stretch::Section);
@@ -59,12 +68,19 @@ impl Stage {
         let stretch = stretch(name, bars.as_ref());
         let score =
             if bars.is_some() { Arc::new(layout(&lesson, &stretch, &arrangement)?) } else { Arc::clone(&whole) };
+        let score = match step {
+            Step::OneStroke => Arc::new(score.one_stroke_per_change()),
+            Step::OneChord => Arc::new(score.on_one_chord(None, ONE_CHORD_BARS)),
+            _ => score,
+        };
         let shapes = score.shapes.iter().cloned().map(Arc::new).collect();
         let mut stage = Self {
             source: opened.source.clone(),
             hash: opened.hash,
             lesson,
             section,
+            home,
+            step,
             bars,
             arrangement,
             score,
@@ -79,6 +95,16 @@ impl Stage {
     /// The section's name; `None` for the whole piece.
     pub(crate) fn section_name(&self) -> Option<String> {
         section_name(&self.lesson, self.section)
+    }
+
+    /// The lesson it is of.
+    pub(crate) fn opened(&self) -> Opened {
+        Opened { source: self.source.clone(), lesson: Arc::clone(&self.lesson), hash: self.hash }
+    }
+
+    /// The stretch whose path is followed.
+    pub(crate) fn home_stretch(&self) -> Stretch {
+        stretch(section_name(&self.lesson, self.home), None)
     }
 
     /// What is practised.

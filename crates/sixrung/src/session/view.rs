@@ -28,7 +28,8 @@ impl Session {
         let cursor = self.run.as_ref().and_then(|run| run.cursor(now.frame));
         view.place = place(stage);
         view.phase = self.phase(cursor);
-        view.ladder = project::ladder(climb);
+        view.ladder = project::ladder(climb, stage.step);
+        view.path = self.path_view();
         self.music(stage, cursor, &mut view);
         let shows_result = matches!(view.phase, Phase::Idle | Phase::Between | Phase::Paused(_));
         if let Some(last) = self.last.as_ref().filter(|_| shows_result) {

@@ -57,6 +57,7 @@ pub(crate) fn wanted(now: Tempo, rungs: &[Tempo]) -> Vec<Tempo> {
 #[cfg(test)]
 mod tests {
     use sixrung_lesson::{Arrangement, Stretch, Tempo, layout};
+    use sixrung_practice::Step;
 
     use super::{Placed, wanted};
     use crate::library::Source;
@@ -81,8 +82,12 @@ mod tests {
             let whole = layout(&opened.lesson, &Stretch::Whole, &Arrangement::default()).expect("it can be laid out");
             for (index, section) in opened.lesson.sections.iter().enumerate() {
                 for bars in [None, Some(1..2)] {
-                    let stage =
-                        Stage::new(&opened, SectionChoice::Section(index), bars.clone(), Arrangement::default());
+                    let stage = Stage::new(
+                        &opened,
+                        (SectionChoice::Section(index), Step::Climb),
+                        bars.clone(),
+                        Arrangement::default(),
+                    );
                     let Ok(stage) = stage else { continue };
                     let placed = Placed::new(&stage);
                     let number = stage.score.bars[0].number;

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use sixrung_audio::Strings;
 use sixrung_lesson::Level;
+use sixrung_practice::{Done, Step};
 
 use super::mix::{ClickChoice, Part};
 use crate::measuring::Measure;
@@ -27,6 +28,10 @@ pub enum Intent {
     ChooseRung(usize),
     /// Another section, or the whole piece.
     ChooseSection(SectionChoice),
+    /// Another step of the section's path.
+    ChooseStep(Step),
+    /// A step is done, or left out, says the player.
+    MarkStep(Step, Done),
     /// These bars of the section, as indices from 0, the end not included.
     ChooseBars(Range<usize>),
     /// All bars of the section.
@@ -79,6 +84,8 @@ pub enum Intent {
     HearAgain(HearAgain),
     /// Something about the player's chords being heard one by one.
     Chords(ChordsWish),
+    /// Something on the page of shapes.
+    Shapes(ShapesWish),
     /// Something about the learner's own recording.
     Song(SongWish),
     /// Closes the program.
@@ -120,6 +127,19 @@ pub enum ChordsWish {
     Forget,
     /// The guitar being played, as the player calls it.
     Guitar(String),
+}
+
+/// A wish on the page of shapes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ShapesWish {
+    /// The next finger; with all down, the next shape.
+    Next,
+    /// Hear it, strummed or string by string in turn.
+    Hear,
+    /// Show this one.
+    Only(usize),
+    /// Explain the diagram, or no longer.
+    Explain,
 }
 
 /// A wish about the learner's own recording. "Here" is what plays of it, or where its cursor stands.
@@ -183,6 +203,18 @@ pub enum LessonSource {
     File(PathBuf),
 }
 
+impl Page {
+    /// The step whose page it is.
+    #[must_use]
+    pub const fn step(self) -> Option<Step> {
+        match self {
+            Self::Shapes => Some(Step::Shapes),
+            Self::Changes => Some(Step::Changes),
+            _ => None,
+        }
+    }
+}
+
 /// Which microphone.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum InputChoice {
@@ -213,6 +245,12 @@ pub enum Page {
     Chords,
     /// The learner's own recording.
     Song,
+    /// The steps of the section's path.
+    Path,
+    /// Where the fingers go, shape by shape.
+    Shapes,
+    /// Two shapes to and fro.
+    Changes,
     /// Appearance and keys.
     Look,
 }

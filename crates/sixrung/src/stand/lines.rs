@@ -1,8 +1,9 @@
 //! The line above the sheet: title, where one is, what there is to know. Each is a way to choose.
 
 use egui::{Rect, Ui, pos2, vec2};
+use sixrung_practice::Step as StepOfPath;
 
-use super::{Intent, Note, Page, PlaceView};
+use super::{Intent, Note, Page, StandView, path};
 use crate::draw::{Pen, Side, press};
 use crate::text;
 use crate::theme::{Face, Step};
@@ -12,10 +13,11 @@ pub(crate) fn top_line(
     ui: &Ui,
     pen: &Pen<'_>,
     rect: Rect,
-    place: &PlaceView,
-    notes: &[Note],
+    view: &StandView,
+    page: Option<StepOfPath>,
     intents: &mut Vec<Intent>,
 ) {
+    let (place, notes) = (&view.place, view.notes.as_slice());
     let unit = pen.unit;
     let middle = rect.center().y - 36.0 * unit;
     let width = rect.width() * 0.45;
@@ -23,6 +25,7 @@ pub(crate) fn top_line(
     let title = if has_lesson { place.title.as_str() } else { text::PROGRAM };
     let set = pen.set(Face::BookBold, Step::Title, pen.palette().ink);
     let drawn = pen.text_level(pos2(rect.left(), middle + 28.0 * unit), Side::Left, title, set, width);
+    let mut written = drawn.right();
     let target = Rect::from_min_max(drawn.min, pos2(drawn.right(), middle + 41.0 * unit));
     if press(ui, pen, target, "title", &text::controls::title_name(title)).clicked() {
         intents.push(Intent::OpenPage(Page::Lessons));
@@ -31,6 +34,7 @@ pub(crate) fn top_line(
         let set = pen.set(Face::Regular, Step::Label, pen.palette().quiet);
         let words = text::where_line(place);
         let drawn = pen.text_level(pos2(rect.left(), middle + 53.0 * unit), Side::Left, &words, set, width);
+        written = written.max(drawn.right());
         let target =
             Rect::from_min_max(pos2(drawn.left(), middle + 41.0 * unit), pos2(drawn.right(), middle + 66.0 * unit));
         if press(ui, pen, target, "where", &text::controls::where_name(&words)).clicked() {
@@ -38,12 +42,16 @@ pub(crate) fn top_line(
         }
     }
     let link = link(ui, pen, pos2(rect.right(), middle + 39.0 * unit), intents);
+    let area = Rect::from_min_max(
+        pos2(rect.left() + width + 24.0 * unit, middle + 14.0 * unit),
+        pos2(link.left() - 32.0 * unit, middle + 66.0 * unit),
+    );
     if !notes.is_empty() {
-        let area = Rect::from_min_max(
-            pos2(rect.left() + width + 24.0 * unit, middle + 14.0 * unit),
-            pos2(link.left() - 32.0 * unit, middle + 66.0 * unit),
-        );
         note(ui, pen, area, notes, intents);
+    } else if let Some(path) = &view.path {
+        // The title leaves what it does not need.
+        let left = (written + 32.0 * unit).max(rect.left() + 200.0 * unit).min(area.left());
+        path::steps(ui, pen, Rect::from_min_max(pos2(left, area.top()), area.max), path, page, intents);
     }
 }
 

@@ -7,14 +7,18 @@ mod intent;
 mod layout;
 mod lines;
 mod mix;
+mod path;
 mod result;
 mod sheet;
 mod view;
 
 use egui::{Rect, Ui, pos2, vec2};
 
-pub use intent::{ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, SectionChoice, SongWish, Voice};
+pub use intent::{
+    ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, SectionChoice, ShapesWish, SongWish, Voice,
+};
 pub use mix::{ClickChoice, Part, Volumes};
+pub use path::{PathView, StepView};
 pub use view::{
     BarStrip, ChordSpan, ChordView, ChordsView, HearAgainView, HearingState, HearingView, LadderView, MapBar, MapView,
     MarkKind, NextChord, Note, Pause, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState, RungView,
@@ -29,6 +33,7 @@ use crate::theme::{Face, Step, Theme};
 use layout::{Frame, Lines};
 
 pub(crate) use lines::top_line;
+pub(crate) use path::mark as step_mark;
 
 /// How long the lines stay after the pointer moved, in seconds, when the stand is read from afar.
 const LINES_STAY_S: f32 = 3.0;
@@ -43,7 +48,7 @@ pub fn stand_ui(ui: &mut Ui, view: &StandView, intents: &mut Vec<Intent>) {
     pen.block(window, 0.0, theme.palette.surround);
     pen.paper(crisp(frame.sheet));
     if lines(ui, view) == Lines::Shown || frame.zones.next_diagram {
-        lines::top_line(ui, &pen, frame.top, &view.place, &view.notes, intents);
+        lines::top_line(ui, &pen, frame.top, view, None, intents);
     }
     show_sheet(ui, &pen.with_unit(frame.sheet_unit), &frame, view, intents);
     // Wooden things keep their proportions while the room for them lasts.

@@ -14,6 +14,7 @@ use sixrung_lesson::{Action, Direction, Dynamic, Shape};
 pub use self::result::{ChordSpan, HearAgainView, MarkKind, PlotMark, PlotView, ResultView, StringMark};
 use super::intent::Intent;
 use super::mix::Volumes;
+use super::path::PathView;
 use crate::theme::Look;
 
 /// Everything on the stand.
@@ -40,6 +41,8 @@ pub struct StandView {
     pub words: WordsView,
     /// The bars of the section.
     pub map: MapView,
+    /// The steps of the section's path; `None` when nothing is open.
+    pub path: Option<PathView>,
     /// The ladder.
     pub ladder: LadderView,
     /// The last pass, as long as it should be on the sheet: shown in place of the chords and the bar.

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use sixrung_journal::{DevicePair, Full, Journal, JournalWorker, LearnedKey, LessonRef, PassRecord, PlayedPass};
 use sixrung_journal::{Notice, RoundTrip, SoundCheck, StretchKey, Strokes};
-use sixrung_practice::{ClimbState, Moment, UtcOffset};
+use sixrung_practice::{ClimbState, Done, Moment, Step, StepsDone, UtcOffset};
 
 use crate::session::{ClimbKey, PassDone};
 use crate::stand::Note;
@@ -75,6 +75,18 @@ impl Keeper {
         if let Some(journal) = &self.journal {
             // A full queue loses only where the player stood by hand; the next pass keeps it.
             drop(journal.set_climb(stretch_key(key, title), state));
+        }
+    }
+
+    pub(crate) fn steps(&self, key: &ClimbKey, title: &str) -> StepsDone {
+        let journal = self.journal.as_ref();
+        journal.and_then(|journal| journal.steps(stretch_key(key, title)).ok()).unwrap_or_default()
+    }
+
+    pub(crate) fn set_step(&self, key: &ClimbKey, title: &str, (step, done, at): (Step, Done, Moment)) {
+        if let Some(journal) = &self.journal {
+            // A full queue loses it: the step is done on the stand, and can be marked another day.
+            drop(journal.set_step(stretch_key(key, title), step, done, at));
         }
     }
 
@@ -175,8 +187,9 @@ fn record_of(done: &PassDone, sound: String) -> PassRecord {
             ended: done.at,
             duration_ms,
             tempo: done.tempo,
+            step: done.step,
             rung: Some(done.tempo),
-            rung_after: Some(done.climb.at),
+            rung_after: done.climb.as_ref().map(|climb| climb.at),
             verdict: done.verdict.verdict,
             marked: done.marked,
             level: done.level,
@@ -187,7 +200,7 @@ fn record_of(done: &PassDone, sound: String) -> PassRecord {
             sound,
         },
         strokes,
-        climb: Some(done.climb.clone()),
+        climb: done.climb.clone(),
     }
 }
 

@@ -98,3 +98,18 @@ fn transposed_the_strings_move_and_the_bass_stays_in_its_octave() {
     let far = timeline.transposed(i8::MAX);
     assert!(far.cycle_events.iter().all(|event| !matches!(event.kind, EventKind::Pluck { pitch: Pitch(128..), .. })));
 }
+
+#[test]
+fn without_strums_clicks_bass_and_brushes_stay_where_they_were() {
+    let (_, text) = DEMOS[0];
+    let lesson = sixrung_lesson::read(text.as_bytes()).expect("a demo").lesson;
+    let timeline = compiled(&lesson, &Request { backing: true, ..request(90.0) }).timeline;
+    let quiet = timeline.clone().without_strums();
+    let is_strum = |kind: &EventKind| {
+        matches!(kind, EventKind::Pluck { .. } | EventKind::PalmMuted { .. } | EventKind::Chuck { .. })
+    };
+    let rest: Vec<_> = timeline.cycle_events.iter().filter(|event| !is_strum(&event.kind)).copied().collect();
+    assert!(rest.len() < timeline.cycle_events.len());
+    assert_eq!(quiet.cycle_events[..], rest[..]);
+    assert_eq!((quiet.cycle, quiet.pass_at, quiet.pass), (timeline.cycle, timeline.pass_at, timeline.pass));
+}

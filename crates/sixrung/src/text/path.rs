@@ -1,0 +1,106 @@
+//! Words of the path: the steps, what each asks for, what counts as done.
+
+use sixrung_practice::{Done, Step};
+
+/// A step's name.
+#[must_use]
+pub const fn name(step: Step) -> &'static str {
+    match step {
+        Step::Shapes => "Shapes",
+        Step::Changes => "Changes",
+        Step::OneStroke => "One stroke",
+        Step::OneChord => "Pattern",
+        Step::Slow => "Slow",
+        Step::Climb => "Climb",
+        Step::PlayAlong => "Play along",
+        Step::Sing => "Sing",
+    }
+}
+
+/// What a step asks for, in one line.
+#[must_use]
+pub const fn task(step: Step) -> &'static str {
+    match step {
+        Step::Shapes => "Put the fingers down one by one, then let each string ring.",
+        Step::Changes => "Two shapes to and fro, until the change is steady.",
+        Step::OneStroke => "Strum down once where each chord starts, and sing. Nothing between.",
+        Step::OneChord => "The strokes alone, on one chord. Clean once, and you go on.",
+        Step::Slow => "The strokes and the changes, slowly. Clean once, and you go on.",
+        Step::Climb => "Play it clean a few times, and the tempo goes up a rung.",
+        Step::PlayAlong => "The whole song at its tempo. Go on whatever happens.",
+        Step::Sing => "The whole song, and sing it. Let the hand run by itself.",
+    }
+}
+
+/// That a step is done.
+#[must_use]
+pub const fn done(step: Step) -> &'static str {
+    match step {
+        Step::Shapes => "Every string rings.",
+        Step::Changes => "The change is steady.",
+        Step::OneStroke => "Every chord came in time.",
+        Step::OneChord => "The strokes stand.",
+        Step::Slow => "Strokes and changes stand, slowly.",
+        Step::Climb => "This section stands at its tempo.",
+        Step::PlayAlong => "You played the whole song.",
+        Step::Sing => "You played and sang the whole song.",
+    }
+}
+
+/// The button that goes on to a step.
+#[must_use]
+pub fn go_on(step: Step) -> String {
+    format!("Go on: {}", name(step).to_lowercase())
+}
+
+/// How a step came to be done, in a word.
+#[must_use]
+pub const fn how(done: Done) -> &'static str {
+    match done {
+        Done::Heard => "done",
+        Done::SelfMarked => "marked as done",
+        Done::Skipped => "left out",
+    }
+}
+
+/// A step as a control.
+#[must_use]
+pub fn control(step: Step, done: Option<Done>) -> String {
+    match done {
+        Some(done) => format!("{}, {}", name(step), how(done)),
+        None => name(step).to_owned(),
+    }
+}
+
+/// Where on the path one is: `Step 3 of 8: one stroke`.
+#[must_use]
+pub fn place(step: Step, of: usize) -> String {
+    let number = Step::ALL.iter().position(|other| *other == step).map_or(1, |place| place + 1);
+    format!("Step {number} of {of}: {}", name(step).to_lowercase())
+}
+
+/// Under the ladder, at a step that is not the climb: whether the rung is the usual one.
+#[must_use]
+pub const fn tempo(step: Step, is_original: bool) -> &'static str {
+    match (step.is_whole(), is_original) {
+        (true, true) => "at the song’s own tempo; slower with −",
+        (true, false) => "slower than the song; faster with +",
+        (false, true) => "at the song’s own tempo",
+        (false, false) => "slow is right here; + and − change it",
+    }
+}
+
+/// Heading of the page of steps.
+pub const TITLE: &str = "Steps";
+/// Under it.
+pub const LEAD: &str = "From not knowing a shape to singing the song. Take them in order, or go where you like.";
+/// Marks the step on the stand.
+pub const MARK: &str = "I can do this: mark it as done, and go on";
+/// Leaves it out.
+pub const LEAVE_OUT: &str = "Leave it out, and go on";
+
+/// Above what can be done with the step on the stand.
+#[must_use]
+pub fn current(step: Step) -> String {
+    format!("the step on the stand: {}", name(step).to_lowercase())
+}
