@@ -1,6 +1,7 @@
 //! Where a player stands on the ladder of one section and arrangement, and what each pass changes.
 
 mod days;
+mod due;
 mod effect;
 mod input;
 mod moves;
@@ -56,6 +57,9 @@ impl Climb {
         match input {
             Input::Open => self.open(now, &mut effects),
             Input::Pass(pass) => self.pass(pass, now, &mut effects),
+            Input::Run => {
+                self.note_played(self.ladder.last(), now);
+            }
             Input::Move(to) => self.move_by_hand(to, &mut effects),
             Input::TakeHalfRung => self.take_half_rung(&mut effects),
         }
@@ -85,6 +89,12 @@ impl Climb {
             Mode::Rechecking | Mode::Climbing => self.policy.up_after,
         };
         needed.max(1)
+    }
+
+    /// How it is climbed.
+    #[must_use]
+    pub const fn policy(&self) -> &Policy {
+        &self.policy
     }
 
     /// All there is to know, for the sheet to show and the journal to store.

@@ -36,7 +36,7 @@ pub use climb::{
 pub use felt::Felt;
 pub use ladder::{Ladder, share_of};
 pub use moment::{Day, Moment, UtcOffset};
-pub use policy::{BreakRules, Policy, Start};
+pub use policy::{BreakRules, Feedback, HearFirst, Offers, OutOfRange, Policy, SessionEnd, Start};
 pub use sitting::{BreakDue, Sitting};
 pub use step::{Done, Step, StepsDone};
 

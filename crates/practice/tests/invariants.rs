@@ -51,6 +51,7 @@ fn event() -> impl Strategy<Value = Event> {
         1 => Just(What::Plain(Input::Move(Move::Faster))),
         1 => tempo().prop_map(|to| What::Plain(Input::Move(Move::To(to)))),
         1 => Just(What::Plain(Input::TakeHalfRung)),
+        1 => Just(What::Plain(Input::Run)),
     ];
     (after_s, what).prop_map(|(after_s, what)| Event { after_s, what })
 }
@@ -121,6 +122,10 @@ proptest! {
             }
             if let Input::Pass(Pass { tempo, verdict: Verdict::Clean | Verdict::NotClean, .. }) = input {
                 last_played.insert(tempo, now);
+            }
+            if input == Input::Run {
+                prop_assert!(effects.is_empty() && climb.at() == before.at(), "a run moves nothing");
+                last_played.insert(climb.ladder().last(), now);
             }
             let again = Climb::resume(ladder.clone(), policy, UtcOffset(3600), climb.state().clone());
             prop_assert_eq!(&again, &climb, "a stored climb is the same climb");

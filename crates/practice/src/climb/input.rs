@@ -10,6 +10,9 @@ pub enum Input {
     Open,
     /// A pass ended.
     Pass(Pass),
+    /// A run at the original tempo that nobody judged has ended. It counts as played there, so that the next clean pass
+    /// at that rung is no first try, and moves nothing.
+    Run,
     /// The player chose a rung by hand.
     Move(Move),
     /// The player took the half-rung that was proposed.

@@ -1,5 +1,6 @@
 //! What a pass changes.
 
+use sixrung_lesson::Tempo;
 use sixrung_listen::Verdict;
 
 use super::Climb;
@@ -7,6 +8,7 @@ use super::effect::{Effect, Proposal, RestReason};
 use super::input::{Marked, Pass};
 use super::state::{Held, Mode, RungRecord, Tally};
 use crate::moment::Moment;
+use crate::policy::Offers;
 
 impl Climb {
     /// A pass that was not judged moves nothing, not even a count: it is never the player's fault.
@@ -108,10 +110,19 @@ impl Climb {
             effects.push(Effect::Fell { from, to });
         }
         if falls >= self.policy.propose_after_falls {
-            self.state.offered = self.ladder.half_rung_below(from);
-            let half = self.state.offered.map(Proposal::HalfRung);
-            let proposals = [Some(Proposal::LoopWorstBars), half, Some(Proposal::StandIn)];
-            effects.push(Effect::Propose(proposals.into_iter().flatten().collect()));
+            self.propose(from, effects);
+        }
+    }
+
+    /// What the policy offers and the ladder has room for, best first.
+    fn propose(&mut self, from: Tempo, effects: &mut Vec<Effect>) {
+        let Offers { worst_bars, half_rung, stand_in } = self.policy.offers;
+        self.state.offered = self.ladder.half_rung_below(from).filter(|_| half_rung);
+        let half = self.state.offered.map(Proposal::HalfRung);
+        let proposals = [worst_bars.then_some(Proposal::LoopWorstBars), half, stand_in.then_some(Proposal::StandIn)];
+        let proposals: Vec<Proposal> = proposals.into_iter().flatten().collect();
+        if !proposals.is_empty() {
+            effects.push(Effect::Propose(proposals));
         }
     }
 
@@ -130,7 +141,7 @@ impl Climb {
         effects.push(Effect::Held { rung, marked });
     }
 
-    fn note_played(&mut self, rung: sixrung_lesson::Tempo, now: Moment) -> &mut RungRecord {
+    pub(super) fn note_played(&mut self, rung: Tempo, now: Moment) -> &mut RungRecord {
         let fresh = RungRecord { last_played: now, known: false, falls: 0, held: None };
         let record = self.state.rungs.entry(rung).or_insert(fresh);
         record.last_played = now;
