@@ -1,5 +1,7 @@
 //! What the whole-program tests share: where the workspace lies, and a walk over its files.
 
+pub mod script;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 

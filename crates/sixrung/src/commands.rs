@@ -64,6 +64,8 @@ pub enum CommandId {
     Song,
     /// The steps of the section.
     Path,
+    /// What the signs mean.
+    Signs,
     /// Appearance and keys.
     Look,
     /// Another sheet.
@@ -183,6 +185,8 @@ impl CommandId {
             Self::Chords => Some(Intent::OpenPage(Page::Chords)),
             Self::Song => Some(Intent::OpenPage(Page::Song)),
             Self::Path => Some(Intent::OpenPage(Page::Path)),
+            Self::Signs if page == Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Explain)),
+            Self::Signs => Some(Intent::OpenPage(Page::Signs)),
             Self::Look => Some(Intent::OpenPage(Page::Look)),
             Self::Sheet => Some(Intent::SetLook(Look { sheet: next_sheet(view.look.sheet), ..view.look })),
             Self::Hand => Some(Intent::SetLook(Look { hand: other_hand(view.look.hand), ..view.look })),

@@ -10,6 +10,7 @@ pub mod mix;
 pub mod pages;
 pub mod path;
 pub mod shapes;
+pub mod signs;
 pub mod song;
 pub mod spoken;
 

@@ -127,6 +127,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::F)],
     },
     Command {
+        id: CommandId::Signs,
+        text: "what the signs mean",
+        tip: "diagram, counts, strokes, ladder",
+        printed: "I",
+        keys: &[plain(Key::I)],
+    },
+    Command {
         id: CommandId::Sound,
         text: "sound",
         tip: "devices, levels, round trip",

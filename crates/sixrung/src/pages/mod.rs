@@ -9,6 +9,7 @@ mod parts;
 mod path;
 mod sections;
 mod shapes;
+mod signs;
 mod song;
 mod sound;
 mod tuner;
@@ -45,6 +46,7 @@ impl PageView {
             Self::Song(_) => Page::Song,
             Self::Path(_) => Page::Path,
             Self::Shapes(_) => Page::Shapes,
+            Self::Signs => Page::Signs,
             Self::Look(_) => Page::Look,
         }
     }
@@ -83,6 +85,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Song(view) => song::show(ui, hand, view, intents),
         PageView::Path(view) => path::show(ui, hand, view, intents),
         PageView::Shapes(view) => shapes::show(ui, hand, view, intents),
+        PageView::Signs => signs::show(ui, hand, stand),
         PageView::Look(look) => look::show(ui, hand, look, intents),
     });
     let foot = window.bottom() - line / 2.0;

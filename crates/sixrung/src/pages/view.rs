@@ -35,6 +35,8 @@ pub enum PageView {
     Path(PathView),
     /// Where the fingers go, shape by shape.
     Shapes(Box<ShapesPage>),
+    /// What the signs on the sheet mean; all it shows is on the stand itself.
+    Signs,
     /// Appearance and keys; all it shows is in the look itself.
     Look(Look),
 }

@@ -251,6 +251,8 @@ pub enum Page {
     Shapes,
     /// Two shapes to and fro.
     Changes,
+    /// What the signs on the sheet mean.
+    Signs,
     /// Appearance and keys.
     Look,
 }

@@ -36,6 +36,7 @@ impl Studio {
             Page::Song => PageView::Song(Box::new(self.song_page())),
             Page::Path => PageView::Path(self.session.path_view()?),
             Page::Shapes | Page::Changes => PageView::Shapes(Box::new(self.shapes_page(now))),
+            Page::Signs => PageView::Signs,
             Page::Look => PageView::Look(self.session.settings().look),
         })
     }

@@ -27,7 +27,8 @@ pub fn hint(view: &StandView) -> String {
         Phase::SelfMark => "Space · clean M · not clean N".to_owned(),
         Phase::Between => "Space · goes on by itself".to_owned(),
         Phase::Idle | Phase::Paused(_) if view.proposal.is_some() => format!("Space · as proposed C · {first}"),
-        Phase::Idle | Phase::Paused(_) => format!("Space · {first}"),
+        Phase::Idle => format!("Space · {first} · the signs I"),
+        Phase::Paused(_) => format!("Space · {first}"),
     }
 }
 
