@@ -2,7 +2,9 @@
 //!
 //! A [`Ladder`] is built from the lesson's rules; a [`Climb`] keeps where a player stands on it, takes each pass as an
 //! [`Input`] with the moment it ended, and answers with [`Effect`]s; [`advice`] picks the one thing to work on next; a
-//! [`Sitting`] counts the minutes played and says when a break is due. Pure: the clock comes in as an argument.
+//! [`Sitting`] counts the minutes played and says when a break is due; [`Care`] asks with it whether anything hurts.
+//! [`today::plan`] makes a plan for the next minutes from all that is known, and a [`today::TodayRun`] leads through it.
+//! Pure: the clock comes in as an argument.
 //!
 //! ```
 //! use sixrung_lesson::{LadderRules, Tempo};
@@ -21,6 +23,7 @@
 //! ```
 
 mod advice;
+mod care;
 mod climb;
 mod felt;
 mod ladder;
@@ -28,8 +31,10 @@ mod moment;
 mod policy;
 mod sitting;
 mod step;
+pub mod today;
 
 pub use advice::{Advice, ChangeTrouble, Trouble, advice, worst_bars};
+pub use care::{Asked, Care, CareEvent, CareInput, PainFlag, Permission};
 pub use climb::{
     Climb, ClimbState, Effect, Held, Input, Marked, Mode, Move, Pass, Proposal, RestReason, RungRecord, Tally, TopOfDay,
 };

@@ -61,6 +61,12 @@ impl Sitting {
         None
     }
 
+    /// When playing last ended.
+    #[must_use]
+    pub const fn last(&self) -> Option<Moment> {
+        self.last
+    }
+
     /// Seconds played in all.
     #[must_use]
     pub const fn played_s(&self) -> u32 {
