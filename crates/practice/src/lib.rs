@@ -26,6 +26,7 @@ mod advice;
 mod care;
 mod climb;
 mod felt;
+pub mod hands;
 mod ladder;
 mod moment;
 mod policy;
