@@ -1,5 +1,6 @@
 //! What the whole-program tests share: where the workspace lies, and a walk over its files.
 
+pub mod evening;
 pub mod script;
 
 use std::fs;

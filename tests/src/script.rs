@@ -2,11 +2,15 @@
 //! laid on a clock of frames; a player made of numbers answers each pass with strums; the program's own judge judges them.
 
 use sixrung::library::Source;
-use sixrung::session::{ClimbKey, Effect, Heard, Input, Now, Opened, Order, PassDone, Session, Settings, SoundState};
+use sixrung::session::{
+    ClimbKey, Effect, Heard, Input, Now, Opened, Order, PassDone, Session, Settings, SoundState, Standing,
+    lesson_changes, today_request,
+};
 use sixrung::stand::{Intent, StandView};
 use sixrung_audio::Report;
+use sixrung_lesson::Stretch;
 use sixrung_listen::{Moment as HeardMoment, PassVerdict, Quality, Strum, judge};
-use sixrung_practice::{ClimbState, Done, Moment, Step, StepsDone, UtcOffset};
+use sixrung_practice::{ClimbState, Done, Felt, Moment, Step, StepsDone, UtcOffset};
 use sixrung_timeline::{FineFrames, Frames, Tick, Timeline};
 
 const RATE: u32 = 48_000;
@@ -27,6 +31,8 @@ pub struct Script {
     pub passes: Vec<PassDone>,
     /// Wishes only a window can carry out.
     pub wishes: Vec<Intent>,
+    /// How the hands felt.
+    pub felt: Vec<(Felt, Moment)>,
 }
 
 struct Sounding {
@@ -55,6 +61,7 @@ impl Script {
             steps: Vec::new(),
             passes: Vec::new(),
             wishes: Vec::new(),
+            felt: Vec::new(),
         };
         let sound =
             SoundState { rate: RATE, output: true, input: true, round_trip_ms: Some(0.0), ..SoundState::default() };
@@ -84,9 +91,12 @@ impl Script {
         Now { moment: Moment(self.begin + seconds), frame: self.frame }
     }
 
-    /// So many seconds pass in which nothing happens.
+    /// So many seconds pass in which nothing happens, but that the session looks at the clock.
     pub fn wait(&mut self, seconds: i64) {
         self.begin += seconds;
+        for effect in self.session.pass_over(self.now()) {
+            self.carry_out(effect);
+        }
     }
 
     /// A wish of the player.
@@ -105,13 +115,18 @@ impl Script {
     /// The running pass, from its count-in to the next one's: `play` turns what was expected into what is heard, on
     /// the output's clock. `None` when nothing is listened to.
     pub fn pass(&mut self, play: impl FnOnce(&Order) -> Vec<Strum>) -> Option<PassVerdict> {
+        self.judged(|order| judge(&order.plan, &play(order), &order.criterion, &hears_well(order)))
+    }
+
+    /// The same, `judged` says what became of it.
+    pub fn judged(&mut self, judged: impl FnOnce(&Order) -> PassVerdict) -> Option<PassVerdict> {
         let order = self.order.take()?;
         let timeline = &self.sounding.as_ref()?.timeline;
         let frames = |ticks: Tick| timeline.grid.frame(FineFrames::default(), u64::from(ticks.0)).0;
         let (heard, ends) = (frames(timeline.pass_at + timeline.pass), frames(timeline.cycle));
         let begins = self.sounding.as_ref()?.at;
         self.frame = begins + heard;
-        let verdict = judge(&order.plan, &play(&order), &order.criterion, &hears_well(&order));
+        let verdict = judged(&order);
         let heard = Heard::Pass {
             order: order.id,
             verdict: Box::new(verdict.clone()),
@@ -151,6 +166,8 @@ impl Script {
                 self.take(Input::StepsFound(key, found.unwrap_or_default()));
             }
             Effect::KeepClimb(key, state) => self.keep_climb(key, state),
+            Effect::PlanToday(minutes) => self.plan(minutes),
+            Effect::KeepFelt(felt, at) => self.felt.push((felt, at)),
             Effect::KeepStep(key, step, done, at) => self.keep_step(key, step, done, at),
             Effect::Record(done) => {
                 if let Some(state) = done.climb.clone() {
@@ -161,6 +178,29 @@ impl Script {
             Effect::Window(intent) => self.wishes.push(intent),
             _ => {}
         }
+    }
+
+    /// Makes a plan as the room does, from what was kept.
+    fn plan(&mut self, minutes: u16) {
+        let Some(stage) = self.session.stage() else { return };
+        let find = |stretch: &Stretch| -> Standing {
+            let Some(key) = self.session.section_key(stretch.clone()) else { return Standing::default() };
+            let climb = self.climbs.iter().find(|(other, _)| *other == key).map(|(_, state)| state.clone());
+            let steps = self.steps.iter().find(|(other, _)| *other == key).map(|(_, steps)| steps.clone());
+            (climb, steps.unwrap_or_default())
+        };
+        let (lesson, arrangement) = (stage.lesson(), stage.arrangement());
+        let changes = lesson_changes(lesson, arrangement, |_, _, _| None);
+        let at = (minutes, self.now().moment, UtcOffset(0));
+        let request = today_request(lesson, arrangement, at, find, changes, self.session.passes_since_run());
+        self.take(Input::Planned(sixrung_practice::today::plan(&request)));
+    }
+
+    /// The climb kept of a section.
+    #[must_use]
+    pub fn climb(&self, section: &str) -> Option<&ClimbState> {
+        let wanted = Stretch::Section(section.to_owned());
+        self.climbs.iter().find(|(key, _)| key.stretch == wanted).map(|(_, state)| state)
     }
 
     fn keep_climb(&mut self, key: ClimbKey, state: ClimbState) {

@@ -124,3 +124,33 @@ fn the_climb_is_done_when_it_arrives() {
     assert_eq!(script.passes.len(), 18);
     assert_eq!(script.passes.iter().filter(|pass| pass.step == Step::Climb && pass.climb.is_some()).count(), 18);
 }
+
+#[test]
+fn the_change_that_holds_a_section_back_is_offered_alone_once() {
+    let mut script = at(Step::Climb);
+    script.wish(Intent::Forward);
+    // The first stroke after each change into the second chord comes late, pass after pass.
+    let late = |order: &sixrung::session::Order| {
+        let strokes = &order.plan.strokes;
+        let into = strokes.iter().find(|stroke| stroke.shape != strokes[0].shape).expect("it changes").shape;
+        let strum = |(index, stroke): (usize, &sixrung_listen::PlannedStroke)| {
+            let begins = index > 0 && stroke.shape == into && strokes[index - 1].shape != into;
+            sixrung_tests::script::strum(order.plan.starts_s + stroke.at_s + if begins { 0.15 } else { 0.0 })
+        };
+        strokes.iter().enumerate().map(strum).collect::<Vec<_>>()
+    };
+    let mut offers = 0;
+    for _ in 0..5 {
+        if script.pass(late).is_none() {
+            script.wish(Intent::Forward);
+            continue;
+        }
+        offers += usize::from(script.view().proposal.is_some_and(|proposal| {
+            matches!(*proposal.intent, Intent::Changes(sixrung::stand::ChangesWish::Named(..)))
+        }));
+        if !script.session().is_playing() {
+            script.wish(Intent::Forward);
+        }
+    }
+    assert_eq!(offers, 1);
+}

@@ -180,6 +180,9 @@ impl App {
         if let Some((PageView::Chords(chords), _)) = &mut self.page {
             **chords = self.studio.chords_page(now);
         }
+        if let Some((PageView::Changes(changes), _)) = &mut self.page {
+            **changes = self.studio.changes_page();
+        }
         if let Some((PageView::Shapes(shapes), _)) = &mut self.page {
             **shapes = self.studio.shapes_page(now);
         }

@@ -7,10 +7,13 @@ pub mod song;
 mod table;
 
 use egui::{Event, Key, Modifiers};
+use sixrung_practice::{Felt, Step};
 
 pub use table::COMMANDS;
 
-use crate::stand::{ChordsWish, HearAgain, Intent, Page, Phase, SectionChoice, ShapesWish, StandView, Voice};
+use crate::stand::{
+    ChangesWish, ChordsWish, HearAgain, Intent, Page, Phase, SectionChoice, ShapesWish, StandView, TodayWish, Voice,
+};
 use crate::theme::{Hand, Look, Sheet};
 
 /// What can be done.
@@ -62,6 +65,10 @@ pub enum CommandId {
     Chords,
     /// The learner's own recording.
     Song,
+    /// Today's plan.
+    Today,
+    /// How the hands feel.
+    SayHands,
     /// The steps of the section.
     Path,
     /// What the signs mean.
@@ -105,7 +112,7 @@ pub struct Command {
 }
 
 /// Which rung or section a digit chooses, as printed.
-pub const DIGITS: (&str, &str) = ("a rung, or on that page a section", "1 … 9");
+pub const DIGITS: (&str, &str) = ("a rung, or on a page what is listed there", "1 … 9");
 
 /// What the keys of this frame ask for. Nothing while a text field has the keyboard; while any control has it,
 /// the keys that move or press a control are left to it.
@@ -134,16 +141,30 @@ pub fn intent(key: Key, modifiers: Modifiers, view: &StandView, page: Option<Pag
         return Some(Intent::Song(wish));
     }
     if let Some(place) = digit(key).filter(|_| !modifiers.command && !modifiers.alt) {
-        return match page {
-            None => (place < view.ladder.rungs.len()).then_some(Intent::ChooseRung(place)),
-            Some(Page::Sections) => Some(Intent::ChooseSection(SectionChoice::Section(place))),
-            Some(_) => None,
-        };
+        return by_digit(place, view, page);
     }
     let held =
         |shortcut: &Shortcut| shortcut.key == key && shortcut.with_command == modifiers.command && !modifiers.alt;
     let command = COMMANDS.iter().find(|command| command.keys.iter().any(held))?;
     command.id.intent(view, page)
+}
+
+/// What a digit chooses, from 0: on each page what is listed there.
+fn by_digit(place: usize, view: &StandView, page: Option<Page>) -> Option<Intent> {
+    match page {
+        None if view.phase == Phase::AskHands => {
+            [Felt::Fine, Felt::Sore, Felt::Pain].get(place).copied().map(Intent::Feel)
+        }
+        None => (place < view.ladder.rungs.len()).then_some(Intent::ChooseRung(place)),
+        Some(Page::Sections) => Some(Intent::ChooseSection(SectionChoice::Section(place))),
+        Some(Page::Path) => Step::ALL.get(place).copied().map(Intent::ChooseStep),
+        Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Only(place))),
+        Some(Page::Changes) => Some(Intent::Changes(ChangesWish::Only(place))),
+        Some(Page::Today) => {
+            crate::pages::MINUTES.get(place).copied().map(|minutes| Intent::Today(TodayWish::Minutes(minutes)))
+        }
+        Some(_) => None,
+    }
 }
 
 impl CommandId {
@@ -159,6 +180,9 @@ impl CommandId {
             Self::Forward if view.place.title.is_empty() => on_stand(Intent::OpenPage(Page::Lessons)),
             Self::Forward if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Next)),
             Self::Back | Self::First if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Again)),
+            Self::Forward if page == Some(Page::Today) => Some(Intent::Today(TodayWish::Start)),
+            Self::Forward if page == Some(Page::Changes) => Some(Intent::Changes(ChangesWish::Next)),
+            Self::Back | Self::First if page == Some(Page::Changes) => Some(Intent::Changes(ChangesWish::Hear)),
             Self::Forward if page == Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Next)),
             Self::Back | Self::First if page == Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Hear)),
             Self::Forward => on_stand(Intent::Forward),
@@ -184,6 +208,8 @@ impl CommandId {
             Self::Tuner => Some(Intent::OpenPage(Page::Tuner)),
             Self::Chords => Some(Intent::OpenPage(Page::Chords)),
             Self::Song => Some(Intent::OpenPage(Page::Song)),
+            Self::Today => Some(Intent::OpenPage(Page::Today)),
+            Self::SayHands => Some(Intent::SayHands),
             Self::Path => Some(Intent::OpenPage(Page::Path)),
             Self::Signs if page == Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Explain)),
             Self::Signs => Some(Intent::OpenPage(Page::Signs)),

@@ -8,8 +8,8 @@ use std::collections::VecDeque;
 use std::sync::Arc;
 
 use sixrung_listen::{
-    Caught, HearingState as Level, LearnGuide, LearnPlan, LearnProgress, Learned, LearnedPath, Learning, Listener,
-    Onset, PassEar, Reason, Verdict, find_round_trip, own_sound_db,
+    Caught, ChangeEar, HearingState as Level, LearnGuide, LearnPlan, LearnProgress, Learned, LearnedPath, Learning,
+    Listener, Onset, PassEar, PlannedShape, Reason, Verdict, find_round_trip, own_sound_db,
 };
 
 use crate::recording::Recording;
@@ -40,6 +40,8 @@ pub struct Ear {
     silences: VecDeque<(f64, f64)>,
     /// Leads the player through their chords.
     guide: Option<LearnGuide>,
+    /// Hears two chords to and fro.
+    changes: Option<ChangeEar>,
     /// What was learned of them.
     known: Option<Arc<Learned>>,
 }
@@ -66,6 +68,7 @@ impl Ear {
             own_way_ms: None,
             silences: VecDeque::new(),
             guide: None,
+            changes: None,
             known: None,
         })
     }
@@ -88,6 +91,11 @@ impl Ear {
     /// Leads the player through this plan, or no longer.
     pub fn hear_chords(&mut self, plan: Option<LearnPlan>) {
         self.guide = plan.map(LearnGuide::new);
+    }
+
+    /// Hears changes between these two shapes, or no longer.
+    pub fn hear_changes(&mut self, shapes: Option<[PlannedShape; 2]>) {
+        self.changes = shapes.map(|shapes| ChangeEar::new(shapes, self.known.clone()));
     }
 
     /// Who leads the player through their chords.
@@ -143,9 +151,11 @@ impl Ear {
             }
             pass.take_in(caught);
         }
+        let changed = self.changes.as_mut().map(|ear| ear.take_in(caught)).unwrap_or_default();
+        let mut heard: Vec<_> = changed.iter().copied().map(Heard::Change).collect();
         self.learn();
         let news = self.guide.as_mut().and_then(LearnGuide::news);
-        let mut heard: Vec<_> = news.into_iter().map(|learned| Heard::Learned(Box::new(learned))).collect();
+        heard.extend(news.map(|learned| Heard::Learned(Box::new(learned))));
         while let Some(done) = self.passes.pop_front_if(|pass| pass.ear.is_complete(&self.listener)) {
             heard.push(done.judge(self.own_way_ms.take()));
         }

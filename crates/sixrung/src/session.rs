@@ -4,31 +4,35 @@
 //! file and no clock: a whole evening runs as a script in a test, faster than real time.
 
 mod again;
+mod care;
 mod chords;
 mod input;
+mod lesson_changes;
 mod moves;
 mod passes;
 mod path;
 mod project;
 mod run;
 mod stage;
+mod today;
 mod view;
 mod way;
 
 pub(crate) use chords::{nothing_known, sounding};
 pub use input::{ClimbKey, Effect, FoundTrip, Heard, Input, Now, Order, PassDone, SoundState};
+pub use lesson_changes::lesson_changes;
 pub(crate) use project::bpm;
+pub(crate) use project::bpm as bpm_text;
 pub(crate) use project::chord as chord_view;
 pub use stage::{Opened, Stage};
+pub use today::{Standing, today_request};
 
 use std::sync::Arc;
 
 use sixrung_audio::Strings;
-use sixrung_lesson::Level;
+use sixrung_lesson::{Level, Tempo};
 use sixrung_listen::{LearnProgress, Learned, PassVerdict, Sounding, Verdict};
-use sixrung_practice::{
-    Climb, Input as ClimbInput, Ladder, Marked, Moment, Move, Policy, Sitting, StepsDone, UtcOffset,
-};
+use sixrung_practice::{Care, Climb, Input as ClimbInput, Ladder, Marked, Moment, Move, Policy, StepsDone, UtcOffset};
 
 use crate::stand::{ClickChoice, HearingView, Note, Part, Pause, Proposal, ResultView, Volumes};
 use crate::theme::Look;
@@ -86,6 +90,10 @@ pub struct Session {
     stage: Option<Stage>,
     climb: Option<Climb>,
     steps: StepsDone,
+    /// The last passes of what is on the stand, to see what holds it back.
+    recent: Vec<PassVerdict>,
+    /// Changes whose drill was offered since the start: once each.
+    offered_drills: Vec<(String, String)>,
     doing: Doing,
     run: Option<Run>,
     /// Compiled and handed over, to follow the running one at its cycle's end.
@@ -103,7 +111,10 @@ pub struct Session {
     /// Passes judged since the program was started.
     judged: u32,
     again: again::Again,
-    sitting: Sitting,
+    care: Care,
+    today: today::Today,
+    /// The rung today's item asks for.
+    item_rung: Option<Tempo>,
     seconds_before: u32,
     notes: Vec<Note>,
     ids: u64,
@@ -120,6 +131,8 @@ impl Session {
             stage: None,
             climb: None,
             steps: StepsDone::default(),
+            recent: Vec::new(),
+            offered_drills: Vec::new(),
             doing: Doing::Idle,
             run: None,
             next: None,
@@ -132,7 +145,9 @@ impl Session {
             known: Arc::new(chords::nothing_known()),
             judged: 0,
             again: again::Again::default(),
-            sitting: Sitting::default(),
+            care: Care::default(),
+            today: today::Today::default(),
+            item_rung: None,
             seconds_before: seconds_today,
             notes: Vec::new(),
             ids: 0,
@@ -157,12 +172,21 @@ impl Session {
                 let verdict = self.with_its_way(order, *verdict, (round_trip, own_way_ms), &mut effects);
                 self.judged(order, verdict, recording, now, &mut effects);
             }
-            Input::Heard(Heard::Measured(_)) => {}
+            Input::Heard(Heard::Measured(_) | Heard::Change(_)) => {}
             Input::Sound(sound) => self.sound_changed(sound, &mut effects),
+            Input::Planned(plan) => self.planned(plan),
+            Input::Drilled { seconds } => self.drilled(seconds, now, &mut effects),
+            Input::Hurt(flag) => self.care = Care::resume(Some(flag)),
             Input::PartReady => self.renew(&mut effects),
             Input::Note(note) => self.note(note),
         }
         effects
+    }
+
+    /// Where a day ends.
+    #[must_use]
+    pub const fn zone(&self) -> UtcOffset {
+        self.zone
     }
 
     /// What is on the stand.

@@ -1,6 +1,7 @@
 //! The room around a session: carries out what it wants, on sound devices, ear and journal, and tells it what happened.
 
 mod calibration;
+mod changes;
 mod chords;
 mod desk;
 mod devices;
@@ -11,6 +12,7 @@ mod settings;
 mod shapes;
 mod shown;
 mod song;
+mod today;
 
 use std::path::Path;
 
@@ -18,7 +20,7 @@ use sixrung_audio::{Command, Controls, Decibels, Instrument, Kit, Part as Soundi
 use sixrung_devices::{Config, Sound};
 use sixrung_journal::Measured;
 use sixrung_lesson::read;
-use sixrung_practice::{Moment, UtcOffset};
+use sixrung_practice::{Felt, Moment, PainFlag, UtcOffset};
 use sixrung_timeline::Timeline;
 
 use crate::library::Source;
@@ -56,6 +58,7 @@ pub struct Studio {
     only_string: Option<usize>,
     chords: Chords,
     shapes: shapes::Shapes,
+    changes: changes::Changes,
     problems: Vec<Note>,
     calibration: Calibration,
     songs: Songs,
@@ -122,12 +125,17 @@ impl Studio {
             only_string: None,
             chords: Chords::new(zone),
             shapes: shapes::Shapes::default(),
+            changes: changes::Changes::default(),
             problems: Vec::new(),
             calibration: Calibration::default(),
             songs: Songs::new(worker),
             quits: false,
         };
         studio.take_guitar(kept.get("guitar").cloned(), now);
+        // What hurt when last asked is not forgotten overnight.
+        if let Some((Felt::Pain, at)) = studio.keeper.last_felt() {
+            studio.take(Input::Hurt(PainFlag { at, overruled: None }), now);
+        }
         studio
     }
 
@@ -190,6 +198,7 @@ impl Studio {
             match heard {
                 Heard::Measured(measured) => self.measured(measured, now),
                 Heard::Tuned(sounding) if self.page == Some(Page::Shapes) => self.shape_string_heard(&sounding, now),
+                Heard::Change(event) => self.change_heard(event, now),
                 heard => self.take(Input::Heard(heard), now),
             }
         }
@@ -264,6 +273,8 @@ impl Studio {
                     self.take(Input::StepsFound(key, found), now);
                 }
                 Effect::KeepStep(key, step, done, at) => self.keeper.set_step(&key, &self.title(), (step, done, at)),
+                Effect::PlanToday(minutes) => self.plan_today(minutes, now),
+                Effect::KeepFelt(felt, at) => self.keeper.record_felt(felt, at),
                 Effect::Record(done) => self.keeper.record(&done, self.sound_in_words()),
                 Effect::KeepClimb(key, state) => self.keeper.set_climb(&key, &self.title(), state),
                 Effect::KeepRoundTrip(found) => self.keep_found(found, Measured::FromPass, now),
@@ -298,6 +309,12 @@ impl Studio {
         }
         if page == Some(Page::Shapes) {
             self.open_shapes();
+        }
+        if self.page == Some(Page::Changes) && page != self.page {
+            self.close_changes();
+        }
+        if page == Some(Page::Changes) {
+            self.open_changes();
         }
         self.page = page;
     }
@@ -353,6 +370,7 @@ impl Studio {
             Intent::OverruleCheck => self.overrule(now),
             Intent::Chords(wish) => self.chords_wish(wish, now),
             Intent::Shapes(wish) => self.shapes_wish(wish, now),
+            Intent::Changes(wish) => self.changes_wish(wish, now),
             Intent::Song(wish) => self.song_wish(wish, now),
             Intent::ListenForString(string) => {
                 self.only_string = string;

@@ -4,6 +4,8 @@
 
 pub mod again;
 pub mod calibrate;
+pub mod care;
+pub mod changes;
 pub mod chords;
 pub mod controls;
 pub mod mix;
@@ -13,6 +15,8 @@ pub mod shapes;
 pub mod signs;
 pub mod song;
 pub mod spoken;
+
+pub mod today;
 
 pub use controls::{forward_label, hint, phase_label};
 pub use spoken::{ladder_name, map_name, plot_name, rung_name};

@@ -120,6 +120,20 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::A)],
     },
     Command {
+        id: CommandId::Today,
+        text: "today",
+        tip: "plans your minutes: what, how long, and why",
+        printed: "J",
+        keys: &[plain(Key::J)],
+    },
+    Command {
+        id: CommandId::SayHands,
+        text: "something hurts",
+        tip: "asks how your hands feel, and stops if need be",
+        printed: "X",
+        keys: &[plain(Key::X)],
+    },
+    Command {
         id: CommandId::Path,
         text: "steps",
         tip: "the path through this section, from its shapes to singing it",

@@ -5,6 +5,7 @@ use sixrung_lesson::Shape;
 
 use super::diagram::{Bar, Diagram, lay_out};
 use super::pen::{Pen, Side, Type};
+use crate::pages::FingerMarks;
 use crate::theme::Face;
 
 /// How strongly a diagram is drawn.
@@ -43,6 +44,26 @@ pub fn paint(pen: &Pen<'_>, shape: &Shape, board: Rect, capo: u8, weight: Weight
         }
     }
     paint_label(pen, &diagram, board, capo);
+}
+
+/// Draws a shape with the fingers marked that need not let go on the way to the next: a ring around one that stays, a
+/// line along its string through one that slides.
+pub fn paint_change(pen: &Pen<'_>, shape: &Shape, board: Rect, capo: u8, marks: &FingerMarks) {
+    let diagram = lay_out(shape, board, pen.theme.look.hand);
+    let palette = *pen.palette();
+    let width = (board.width() / 76.0).max(2.0);
+    let x = |string: &usize| diagram.strings.get(*string).map(|(x, _)| *x);
+    let on = |string: &usize| {
+        x(string).and_then(|x| diagram.dots.iter().map(|dot| dot.at).find(|at| (at.x - x).abs() < 0.5))
+    };
+    for at in marks.slide.iter().filter_map(on) {
+        let reach = vec2(0.0, diagram.radius * 2.1);
+        pen.line(at - reach, at + reach, width * 2.0, palette.now);
+    }
+    paint(pen, shape, board, capo, Weight::Ink);
+    for at in marks.stay.iter().filter_map(on) {
+        pen.ring(at, diagram.radius + width * 1.5, width, palette.now);
+    }
 }
 
 /// Draws a shape whose first `placed` fingers are down: the last of them stands out, those to come are rings. With all

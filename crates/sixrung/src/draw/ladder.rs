@@ -181,7 +181,7 @@ fn paint_tempo(
 
 fn paint_pegs(pen: &Pen<'_>, ladder: &Ladder, view: &LadderView, rung_top: f32, gap: f32, room: Room) {
     let span = ladder.rails.1 - ladder.rails.0 - 12.0 * pen.unit;
-    let count = u16::try_from(view.pegs_total.max(1)).unwrap_or(u16::MAX);
+    let count = u16::try_from(view.pegs_total).unwrap_or(u16::MAX);
     let drawn = if room == Room::Narrow { span / f32::from(count) } else { 30.0 * pen.unit };
     let pitch = drawn.min(span / f32::from(count));
     let radius = (9.5 * pen.unit).min(pitch * 0.42).min(gap * 0.2);

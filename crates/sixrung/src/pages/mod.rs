@@ -1,6 +1,7 @@
 //! The pages that lie over the stand: lessons, sections and arrangements, sound, tuner, appearance and keys.
 
 mod calibrate;
+mod changes;
 mod chords;
 mod lessons;
 mod look;
@@ -12,16 +13,20 @@ mod shapes;
 mod signs;
 mod song;
 mod sound;
+mod today;
 mod tuner;
 mod view;
 
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 pub use view::{
-    ArrangementItem, AskedChord, BeatMark, CalibrateView, ChordItem, ChordState, ChordsPage, FoundBeats, InputItem,
-    LessonItem, LessonsView, OutputItem, PageView, RoundTrip, RungSong, SectionItem, SectionsView, ShapeItem,
-    ShapesPage, SongPage, SongState, SoundView, TappedBeats, TunedString, TunerView,
+    ArrangementItem, AskedChord, BeatMark, CalibrateView, ChangesPage, ChordItem, ChordState, ChordsPage, DrillView,
+    FingerMarks, FoundBeats, InputItem, LessonItem, LessonsView, OutputItem, PageView, PairItem, RoundTrip, RungSong,
+    SectionItem, SectionsView, ShapeItem, ShapesPage, SongPage, SongState, SoundView, TappedBeats, TunedString,
+    TunerView,
 };
+
+pub use today::{MINUTES, TodayItem, TodayPage};
 
 use crate::draw::button::{self, Fill, button};
 use crate::draw::pen::crisp;
@@ -44,8 +49,10 @@ impl PageView {
             Self::Tuner(_) => Page::Tuner,
             Self::Chords(_) => Page::Chords,
             Self::Song(_) => Page::Song,
+            Self::Today(_) => Page::Today,
             Self::Path(_) => Page::Path,
             Self::Shapes(_) => Page::Shapes,
+            Self::Changes(_) => Page::Changes,
             Self::Signs => Page::Signs,
             Self::Look(_) => Page::Look,
         }
@@ -83,7 +90,9 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Tuner(view) => tuner::show(ui, hand, view, intents),
         PageView::Chords(view) => chords::show(ui, hand, view, intents),
         PageView::Song(view) => song::show(ui, hand, view, intents),
+        PageView::Today(view) => today::show(ui, hand, view, intents),
         PageView::Path(view) => path::show(ui, hand, view, intents),
+        PageView::Changes(view) => changes::show(ui, hand, view, intents),
         PageView::Shapes(view) => shapes::show(ui, hand, view, intents),
         PageView::Signs => signs::show(ui, hand, stand),
         PageView::Look(look) => look::show(ui, hand, look, intents),

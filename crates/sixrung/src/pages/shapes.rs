@@ -11,7 +11,7 @@ use crate::draw::chord;
 use crate::draw::{Pen, Side, say};
 use crate::stand::{Intent, ShapesWish, step_mark};
 use crate::text::shapes as text;
-use crate::theme::{Face, Step};
+use crate::theme::{Face, Step, glance_px};
 
 /// Where the words beside the diagram begin, in units from the left.
 const WORDS_LEFT: f32 = 560.0;
@@ -22,7 +22,8 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &ShapesPage, intents: &mut Vec
     let Some(item) = view.shapes.get(view.now) else { return hand.sentence(ui, text::EMPTY) };
     let size = vec2(ui.available_width(), 372.0 * hand.unit);
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
+    let least = glance_px(hand.theme.look.distance_m) * hand.theme.look.scale;
+    let pen = Pen::new(ui.painter(), hand.theme, hand.unit).reading(least);
     large(ui, &pen, rect, item, view);
     shapes(ui, hand, view, intents);
     hand.gap(ui, 6.0);
@@ -51,7 +52,7 @@ fn large(ui: &Ui, pen: &Pen<'_>, rect: Rect, item: &ShapeItem, view: &ShapesPage
     }
     let left = at(WORDS_LEFT, 0.0).x;
     let room = rect.right() - left;
-    let set = pen.set(Face::SemiBold, Step::Large, palette.ink);
+    let set = pen.read(Face::SemiBold, Step::Large, palette.ink);
     let mut y = pen.paragraph(at(WORDS_LEFT, 34.0), &view.sentence, set, room, 2).bottom() + 8.0 * unit;
     let set = pen.set(Face::Regular, Step::Lead, palette.quiet);
     for words in std::iter::once(&view.more).chain(&view.mutes).filter(|words| !words.is_empty()) {

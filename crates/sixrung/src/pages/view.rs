@@ -8,9 +8,11 @@ use crate::measuring::{Measure, Measured};
 use crate::stand::{ClickChoice, HearingView, InputChoice, LessonSource, Note, PathView, SectionChoice, Volumes};
 use crate::theme::Look;
 
+pub use super::changes::view::{ChangesPage, DrillView, FingerMarks, PairItem};
 pub use super::chords::view::{AskedChord, ChordItem, ChordState, ChordsPage};
 pub use super::shapes::view::{ShapeItem, ShapesPage};
 pub use super::song::view::{BeatMark, FoundBeats, RungSong, SongPage, SongState, TappedBeats};
+use super::today::TodayPage;
 
 /// The page that is open.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,10 +33,14 @@ pub enum PageView {
     Chords(Box<ChordsPage>),
     /// The learner's own recording.
     Song(Box<SongPage>),
+    /// Today's plan.
+    Today(TodayPage),
     /// The steps of the section's path, and which is on the stand.
     Path(PathView),
     /// Where the fingers go, shape by shape.
     Shapes(Box<ShapesPage>),
+    /// Two shapes to and fro.
+    Changes(Box<ChangesPage>),
     /// What the signs on the sheet mean; all it shows is on the stand itself.
     Signs,
     /// Appearance and keys; all it shows is in the look itself.

@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use sixrung_audio::Report;
 use sixrung_lesson::{Criterion, Level, Stretch, Tempo};
-use sixrung_listen::{LearnProgress, Learned, PassPlan, PassVerdict, Reason, Sounding};
-use sixrung_practice::{ClimbState, Done, Marked, Moment, Step, StepsDone};
+use sixrung_listen::{ChangeEvent, LearnProgress, Learned, PassPlan, PassVerdict, Reason, Sounding};
+use sixrung_practice::today::TodayPlan;
+use sixrung_practice::{ClimbState, Done, Felt, Marked, Moment, PainFlag, Step, StepsDone};
 use sixrung_timeline::Timeline;
 
 use super::stage::Opened;
@@ -43,6 +44,15 @@ pub enum Input {
     Sound(SoundState),
     /// More can be heard with the part than when the running stretch began: from its next pass on it is.
     PartReady,
+    /// A plan for today was made.
+    Planned(TodayPlan),
+    /// So many seconds were played that are no pass: shapes, changes.
+    Drilled {
+        /// Seconds.
+        seconds: u32,
+    },
+    /// Something hurt when last asked: found in the journal.
+    Hurt(PainFlag),
     /// Something to tell the player.
     Note(Note),
 }
@@ -54,6 +64,8 @@ pub enum Heard {
     Level(HearingView),
     /// What the tuner hears now.
     Tuned(Sounding),
+    /// A stroke or a change of the drill.
+    Change(ChangeEvent),
     /// How far the player's chords are heard.
     Learning(LearnProgress),
     /// What was learned of them so far.
@@ -148,6 +160,10 @@ pub enum Effect {
     KeepStep(ClimbKey, Step, Done, Moment),
     /// Keep what was learned of the player's chords.
     KeepLearned(Box<Learned>),
+    /// Make a plan of so many minutes.
+    PlanToday(u16),
+    /// Keep how the hands feel.
+    KeepFelt(Felt, Moment),
     /// Keep that the player was told that chords can be learned.
     KeepOffered,
     /// Keep the round trip of the devices now open.

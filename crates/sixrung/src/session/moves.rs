@@ -3,7 +3,8 @@
 use std::ops::Range;
 
 use sixrung_lesson::{Arrangement, Tempo};
-use sixrung_practice::{Climb, ClimbState, Input as ClimbInput, Move, Step, StepsDone};
+use sixrung_practice::today::TodayInput;
+use sixrung_practice::{CareInput, Climb, ClimbState, Felt, Input as ClimbInput, Move, Step, StepsDone};
 
 use super::input::{ClimbKey, Effect, Now};
 use super::run::{Purpose, Run};
@@ -81,6 +82,11 @@ impl Session {
                 }
                 effects.push(Effect::Window(Intent::Song(wish)));
             }
+            Intent::Today(wish) => self.today_wish(wish, now, effects),
+            Intent::Feel(felt) => self.feel(felt, now, effects),
+            Intent::SayHands => self.care(CareInput::BringUp, now, effects),
+            Intent::PlayAnyway => self.care(CareInput::PlayAnyway, now, effects),
+            Intent::Changes(wish) => effects.push(Effect::Window(Intent::Changes(wish))),
             Intent::Shapes(wish) => effects.push(Effect::Window(Intent::Shapes(wish))),
             // Measuring needs the speakers.
             measure @ (Intent::Measure(_) | Intent::OpenPage(Page::Calibrate)) => {
@@ -103,19 +109,34 @@ impl Session {
     /// Starts; goes on, with what is proposed if something is; while playing ends the pass, not judged; in the rest between passes goes on at once; where the
     /// player is to mark a pass, marks it clean.
     fn forward(&mut self, now: Now, effects: &mut Vec<Effect>) {
+        if self.asks_hands() {
+            return self.feel(Felt::Fine, now, effects);
+        }
+        if self.is_stopped(now) {
+            // Only a deliberate word goes on after pain.
+            self.doing = Doing::Paused(Pause::Hurts);
+            return;
+        }
         match self.doing {
+            Doing::Paused(Pause::Break) => self.today_update(TodayInput::Skip, now, effects),
             Doing::Playing if self.is_resting(now) => self.start(Purpose::Practise, now, effects),
             Doing::Playing => self.stop(effects),
             Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::Clean, now, effects),
             Doing::Idle | Doing::Paused(_) => {
+                let leaves_stand = self.proposes_page();
                 self.take_proposal(now, effects);
-                self.start(Purpose::Practise, now, effects);
+                if !leaves_stand {
+                    self.start(Purpose::Practise, now, effects);
+                }
             }
         }
     }
 
     /// Plays the part first; where the player is to mark a pass, marks it not clean.
     fn back(&mut self, now: Now, effects: &mut Vec<Effect>) {
+        if self.asks_hands() {
+            return self.feel(Felt::Pain, now, effects);
+        }
         match self.doing {
             Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::NotClean, now, effects),
             _ => self.start(Purpose::Listen, now, effects),
@@ -207,7 +228,7 @@ impl Session {
     }
 
     /// Another section (all its bars), other bars or another arrangement; what is `None` stays, but for the bars.
-    fn set_stage(
+    pub(super) fn set_stage(
         &mut self,
         section: Option<SectionChoice>,
         bars: Option<Range<usize>>,
@@ -243,11 +264,13 @@ impl Session {
         self.last = None;
         self.climb = Some(self.new_climb(&stage));
         self.stage = Some(stage);
+        self.item_rung = None;
+        self.recent.clear();
         self.steps = StepsDone::default();
         if step == Step::Climb {
             effects.extend(self.key().map(Effect::FindClimb));
         }
-        effects.extend(self.path_key().map(Effect::FindSteps));
+        effects.extend(self.find_steps());
     }
 
     pub(super) fn climb_found(&mut self, key: &ClimbKey, state: Option<ClimbState>, now: Now) {
@@ -265,6 +288,7 @@ impl Session {
         };
         climb.update(ClimbInput::Open, now.moment);
         self.climb = Some(climb);
+        self.to_item_rung(now);
     }
 
     /// Some of what is heard is louder, softer, silent or alone now.
@@ -293,6 +317,14 @@ impl Session {
         {
             self.play_next(coming.tempo, effects);
         }
+    }
+
+    /// Whether what is proposed lies on a page of its own.
+    fn proposes_page(&self) -> bool {
+        let proposal = self.last.as_ref().and_then(|last| last.proposal.as_ref());
+        proposal.is_some_and(|proposal| {
+            matches!(*proposal.intent, Intent::Changes(_) | Intent::ChooseStep(Step::Shapes | Step::Changes))
+        })
     }
 
     fn take_proposal(&mut self, now: Now, effects: &mut Vec<Effect>) {

@@ -5,8 +5,9 @@ use std::sync::Arc;
 use sixrung_audio::Report;
 use sixrung_lesson::Level;
 use sixrung_listen::{PassVerdict, Verdict};
+use sixrung_practice::today::TodayInput;
 use sixrung_practice::{
-    BreakRules, Effect as ClimbEffect, Input as ClimbInput, Marked, Pass, Proposal as Proposed, Step,
+    CareInput, Effect as ClimbEffect, Input as ClimbInput, Marked, Pass, Proposal as Proposed, Step,
 };
 
 use super::input::{Effect, Now, Order, PassDone};
@@ -14,7 +15,8 @@ use super::run::{Purpose, Run};
 use super::{Doing, Last, Session, marked_verdict, marker, project};
 use crate::recording::Recording;
 use crate::say;
-use crate::stand::{Intent, Note, Pause, Proposal};
+use crate::stand::{Intent, Note, Pause, Proposal, ResultView};
+use crate::text;
 
 impl Session {
     pub(super) fn report(&mut self, report: &Report, effects: &mut Vec<Effect>) {
@@ -62,6 +64,7 @@ impl Session {
     /// Without a microphone the pass ends here and waits for the player's mark. Called each frame.
     pub fn pass_over(&mut self, now: Now) -> Vec<Effect> {
         let mut effects = Vec::new();
+        self.today_update(TodayInput::Tick, now, &mut effects);
         let unheard = marker(self.sound) == Marked::ByPlayer
             && self.doing == Doing::Playing
             && self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Practise);
@@ -107,12 +110,12 @@ impl Session {
         now: Now,
         effects: &mut Vec<Effect>,
     ) {
-        let key = self.key();
+        let (key, is_run) = (self.key(), self.runs_at_tempo());
         let (Some(stage), Some(climb), Some(key)) = (&self.stage, &mut self.climb, key) else { return };
         let pass = Pass { tempo, verdict: verdict.verdict, marked };
         let is_climb = stage.step == Step::Climb;
         let led_to = if is_climb { climb.update(ClimbInput::Pass(pass), now.moment) } else { Vec::new() };
-        let result = project::result(stage, &verdict, marked, &led_to);
+        let result = if is_run { run_result() } else { project::result(stage, &verdict, marked, &led_to) };
         let proposal = proposal(stage, &verdict, &led_to);
         effects.push(Effect::Record(Box::new(PassDone {
             at: now.moment,
@@ -130,11 +133,15 @@ impl Session {
             self.notes.retain(|old| old.hint != hint);
             self.note(Note { text, hint });
         }
-        let outcome = verdict.verdict;
+        let (outcome, judged) = (verdict.verdict, verdict.clone());
         self.last = Some(Last { result, verdict, proposal, kept: None });
+        self.offer_drill(&judged);
         self.step_played(outcome, marked, &led_to, now, effects);
         self.offer_chords(outcome, marked, effects);
-        self.count_time(seconds, now);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "minutes of playing")]
+        let played = CareInput::Played { seconds: seconds.round() as u32 };
+        self.care(played, now, effects);
+        self.today_pass(outcome, marked, (seconds, &led_to), now, effects);
         self.go_on(tempo, &led_to, effects);
     }
 
@@ -180,20 +187,20 @@ impl Session {
         }
     }
 
-    fn count_time(&mut self, seconds: f64, now: Now) {
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "minutes of playing")]
-        let due = self.sitting.played(seconds.round() as u32, &BreakRules::default(), now.moment);
-        if let Some(due) = due {
-            let (text, hint) = say::break_due(due);
-            self.note(Note { text, hint });
-        }
-    }
-
     /// The timing window in force.
     #[must_use]
     pub fn level(&self) -> Level {
         let lesson = self.stage.as_ref().map(|stage| stage.lesson.criterion.level);
         self.settings.level.or(lesson).unwrap_or_default()
+    }
+}
+
+/// A run at the original tempo is not judged.
+fn run_result() -> ResultView {
+    ResultView {
+        headline: text::today::RUN_HEADLINE.to_owned(),
+        detail: text::today::RUN_DETAIL.to_owned(),
+        ..ResultView::default()
     }
 }
 

@@ -1,11 +1,13 @@
 //! The path through a section: which step is on the stand, which are done, which comes next.
 
-use sixrung_listen::Verdict;
-use sixrung_practice::{Done, Effect as ClimbEffect, Marked, Step, StepsDone};
+use sixrung_lesson::Stretch;
+use sixrung_listen::{PassVerdict, Verdict};
+use sixrung_practice::today::TodayInput;
+use sixrung_practice::{Done, Effect as ClimbEffect, Marked, Step, StepsDone, held_back};
 
 use super::Session;
 use super::input::{ClimbKey, Effect, Now};
-use crate::stand::{Intent, Page, PathView, Proposal, StepView};
+use crate::stand::{ChangesWish, Intent, Page, PathView, Proposal, StepView};
 use crate::text::path as text;
 
 impl Session {
@@ -17,9 +19,25 @@ impl Session {
         Some(ClimbKey { lesson: stage.hash, stretch: stage.home_stretch(), arrangement })
     }
 
+    /// Where it is kept that a step is done: steps of the whole piece are done for all its sections.
+    fn step_key(&self, step: Step) -> Option<ClimbKey> {
+        let key = self.path_key()?;
+        Some(if step.is_whole() { ClimbKey { stretch: Stretch::Whole, ..key } } else { key })
+    }
+
+    /// Looks up which steps are done: those of the section, and those of the whole piece.
+    pub(super) fn find_steps(&self) -> impl Iterator<Item = Effect> + use<> {
+        let mut keys: Vec<_> =
+            [Step::Climb, Step::PlayAlong].into_iter().filter_map(|step| self.step_key(step)).collect();
+        keys.dedup();
+        keys.into_iter().map(Effect::FindSteps)
+    }
+
     pub(super) fn steps_found(&mut self, key: &ClimbKey, steps: StepsDone) {
-        if self.path_key().as_ref() == Some(key) {
-            self.steps = steps;
+        for (step, (done, at)) in steps.0 {
+            if self.step_key(step).as_ref() == Some(key) {
+                self.steps.set(step, done, at);
+            }
         }
     }
 
@@ -32,6 +50,10 @@ impl Session {
         };
         if let Some(page) = page {
             self.stop(effects);
+            // These pages are about the whole section.
+            if self.stage.as_ref().is_some_and(|stage| stage.bars.is_some()) {
+                self.set_stage(None, None, None, effects);
+            }
             return effects.push(Effect::Window(Intent::OpenPage(page)));
         }
         effects.push(Effect::Window(Intent::ClosePage));
@@ -50,9 +72,10 @@ impl Session {
 
     /// A step is done: it is kept, and said to whoever looks.
     pub(super) fn step_done(&mut self, step: Step, done: Done, now: Now, effects: &mut Vec<Effect>) {
-        let Some(key) = self.path_key() else { return };
+        let Some(key) = self.step_key(step) else { return };
         self.steps.set(step, done, now.moment);
         effects.push(Effect::KeepStep(key, step, done, now.moment));
+        self.today_update(TodayInput::StepDone, now, effects);
     }
 
     /// The next step that is not done, looked for from `step` on.
@@ -79,9 +102,9 @@ impl Session {
             // Played through is played along.
             Step::PlayAlong | Step::Sing => matches!(verdict, Verdict::Clean | Verdict::NotClean),
         };
-        // A loop of a few bars is not the step.
+        // A loop of a few bars is not the step, nor is a run that is not judged.
         let is_loop = self.stage.as_ref().is_some_and(|stage| stage.bars.is_some());
-        if !is_done || is_loop {
+        if !is_done || is_loop || self.runs_at_tempo() {
             return;
         }
         let done = if marked == Marked::Heard { Done::Heard } else { Done::SelfMarked };
@@ -94,6 +117,37 @@ impl Session {
             change: None,
             intent: Box::new(Intent::ChooseStep(next)),
         });
+    }
+
+    /// After a pass that was not clean: the change that holds the section back, if the last passes show one. Offered
+    /// once, and never beside something else.
+    pub(super) fn offer_drill(&mut self, verdict: &PassVerdict) {
+        /// So many passes are looked back at: a design choice of ours.
+        const LOOKS_BACK: usize = 5;
+        self.recent.push(verdict.clone());
+        let surplus = self.recent.len().saturating_sub(LOOKS_BACK);
+        self.recent.drain(..surplus);
+        let Some(stage) = self.stage.as_ref().filter(|stage| matches!(stage.step, Step::Slow | Step::Climb)) else {
+            return;
+        };
+        if verdict.verdict != Verdict::NotClean || self.recent.len() < 2 {
+            return;
+        }
+        let Some(held) = held_back(&self.recent, &stage.score) else { return };
+        let shape = |index: usize| stage.score.shapes.get(index).map(|shape| shape.name.clone()).unwrap_or_default();
+        let pair = (shape(held.from), shape(held.into));
+        let view = |index| super::chord_view(stage, Some(index));
+        let proposal = Proposal {
+            because: vec![text::holds_back(held.broken, held.of, self.recent.len())],
+            label: text::drill(&view(held.from).name, &view(held.into).name),
+            change: Some((view(held.from), view(held.into))),
+            intent: Box::new(Intent::Changes(ChangesWish::Named(pair.0.clone(), pair.1.clone()))),
+        };
+        let Some(last) = self.last.as_mut().filter(|last| last.proposal.is_none()) else { return };
+        if !self.offered_drills.contains(&pair) {
+            last.proposal = Some(proposal);
+            self.offered_drills.push(pair);
+        }
     }
 
     /// The path as the sheet shows it.

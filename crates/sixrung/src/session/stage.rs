@@ -92,6 +92,18 @@ impl Stage {
         Ok(stage)
     }
 
+    /// The lesson.
+    #[must_use]
+    pub fn lesson(&self) -> &Lesson {
+        &self.lesson
+    }
+
+    /// How it is played.
+    #[must_use]
+    pub const fn arrangement(&self) -> &Arrangement {
+        &self.arrangement
+    }
+
     /// The section's name; `None` for the whole piece.
     pub(crate) fn section_name(&self) -> Option<String> {
         section_name(&self.lesson, self.section)

@@ -20,7 +20,8 @@ impl Session {
             look: self.settings.look,
             hearing: self.hearing_now(),
             volumes: self.settings.volumes,
-            minutes_playing: (self.seconds_before + self.sitting.played_s()) / 60,
+            minutes_playing: (self.seconds_before + self.care.sitting().played_s()) / 60,
+            today: self.today_view(),
             notes: self.notes.clone(),
             ..StandView::default()
         };
@@ -55,6 +56,9 @@ impl Session {
     }
 
     fn phase(&self, cursor: Option<Cursor>) -> Phase {
+        if self.asks_hands() && self.doing != Doing::Playing {
+            return Phase::AskHands;
+        }
         match (&self.doing, cursor) {
             (Doing::Idle, _) => Phase::Idle,
             (Doing::Marking { .. }, _) => Phase::SelfMark,

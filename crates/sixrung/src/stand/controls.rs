@@ -2,7 +2,7 @@
 
 use egui::{Rect, Ui, pos2, vec2};
 
-use super::{HearingState, Intent, Page, Part, Phase, StandView, Volumes};
+use super::{HearingState, Intent, Page, Part, Pause, Phase, StandView, Volumes};
 use crate::draw::button::{self, Fill, button};
 use crate::draw::slider::slider;
 use crate::draw::{Pen, Side, meter, press};
@@ -73,7 +73,7 @@ pub(super) fn bottom(ui: &Ui, pen: &Pen<'_>, rect: Rect, view: &StandView, inten
 /// The forward control is filled unless the sheet has the next thing to do.
 fn fill(view: &StandView) -> Fill {
     let is_elsewhere = match view.phase {
-        Phase::SelfMark => true,
+        Phase::SelfMark | Phase::AskHands | Phase::Paused(Pause::Hurts) => true,
         Phase::CountIn { .. } | Phase::Playing | Phase::ListenFirst => false,
         Phase::Idle | Phase::Between | Phase::Paused(_) => view.proposal.is_some(),
     };

@@ -5,9 +5,10 @@ use std::path::PathBuf;
 
 use sixrung_audio::Strings;
 use sixrung_lesson::Level;
-use sixrung_practice::{Done, Step};
+use sixrung_practice::{Done, Felt, Step};
 
 use super::mix::{ClickChoice, Part};
+use super::today::TodayWish;
 use crate::measuring::Measure;
 use crate::theme::Look;
 
@@ -84,8 +85,18 @@ pub enum Intent {
     HearAgain(HearAgain),
     /// Something about the player's chords being heard one by one.
     Chords(ChordsWish),
+    /// Something about today's plan.
+    Today(TodayWish),
+    /// How the hands feel.
+    Feel(Felt),
+    /// The player wants to say how the hands feel.
+    SayHands,
+    /// Plays on although practice was stopped.
+    PlayAnyway,
     /// Something on the page of shapes.
     Shapes(ShapesWish),
+    /// Something on the page of changes.
+    Changes(ChangesWish),
     /// Something about the learner's own recording.
     Song(SongWish),
     /// Closes the program.
@@ -127,6 +138,19 @@ pub enum ChordsWish {
     Forget,
     /// The guitar being played, as the player calls it.
     Guitar(String),
+}
+
+/// A wish on the page of changes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ChangesWish {
+    /// The next pair; after the last, the next step.
+    Next,
+    /// Hear the two shapes.
+    Hear,
+    /// This pair, by its place in the list.
+    Only(usize),
+    /// The pair of these two shapes, by the lesson's names.
+    Named(String, String),
 }
 
 /// A wish on the page of shapes.
@@ -245,6 +269,8 @@ pub enum Page {
     Chords,
     /// The learner's own recording.
     Song,
+    /// Today's plan.
+    Today,
     /// The steps of the section's path.
     Path,
     /// Where the fingers go, shape by shape.

@@ -51,7 +51,14 @@ pub(crate) fn top_line(
     } else if let Some(path) = &view.path {
         // The title leaves what it does not need.
         let left = (written + 32.0 * unit).max(rect.left() + 200.0 * unit).min(area.left());
-        path::steps(ui, pen, Rect::from_min_max(pos2(left, area.top()), area.max), path, page, intents);
+        path::steps(
+            ui,
+            pen,
+            Rect::from_min_max(pos2(left, area.top()), area.max),
+            path,
+            (page, view.today.as_ref()),
+            intents,
+        );
     }
 }
 

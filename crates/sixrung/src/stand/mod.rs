@@ -3,6 +3,7 @@
 mod again;
 mod controls;
 mod far;
+mod hands;
 mod intent;
 mod layout;
 mod lines;
@@ -10,15 +11,18 @@ mod mix;
 mod path;
 mod result;
 mod sheet;
+mod today;
 mod view;
 
 use egui::{Rect, Ui, pos2, vec2};
 
 pub use intent::{
-    ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, SectionChoice, ShapesWish, SongWish, Voice,
+    ChangesWish, ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, SectionChoice, ShapesWish, SongWish,
+    Voice,
 };
 pub use mix::{ClickChoice, Part, Volumes};
 pub use path::{PathView, StepView};
+pub use today::{TodayView, TodayWish};
 pub use view::{
     BarStrip, ChordSpan, ChordView, ChordsView, HearAgainView, HearingState, HearingView, LadderView, MapBar, MapView,
     MarkKind, NextChord, Note, Pause, Phase, PlaceView, PlotMark, PlotView, Proposal, ResultView, RungState, RungView,
@@ -72,6 +76,8 @@ fn show_sheet(ui: &Ui, pen: &Pen<'_>, frame: &Frame, view: &StandView, intents: 
     let is_far = !frame.zones.next_diagram;
     if view.place.title.is_empty() {
         empty(ui, pen, frame, intents);
+    } else if hands::shows(&view.phase) {
+        hands::show(ui, pen, frame, view, intents);
     } else if view.phase == Phase::SelfMark {
         result::ask(ui, pen, frame, view, intents);
     } else if let Some(result) = view.result.as_ref().filter(|_| shows_result(&view.phase)) {

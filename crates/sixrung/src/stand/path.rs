@@ -3,7 +3,7 @@
 use egui::{Rect, Ui, pos2, vec2};
 use sixrung_practice::{Done, Step};
 
-use super::Intent;
+use super::{Intent, TodayView};
 use crate::draw::{Pen, Side, press};
 use crate::text::path as text;
 use crate::theme::{Face, Step as Size};
@@ -33,9 +33,10 @@ pub(super) fn steps(
     pen: &Pen<'_>,
     area: Rect,
     path: &PathView,
-    page: Option<Step>,
+    (page, today): (Option<Step>, Option<&TodayView>),
     intents: &mut Vec<Intent>,
 ) {
+    let words = today.map_or_else(|| text::task(page.unwrap_or(path.current)).to_owned(), today_words);
     let unit = pen.unit;
     let palette = *pen.palette();
     let current = page.unwrap_or(path.current);
@@ -51,7 +52,7 @@ pub(super) fn steps(
     #[expect(clippy::cast_precision_loss, reason = "eight steps")]
     let all = widths.iter().sum::<f32>() + gap * (widths.len().max(1) - 1) as f32;
     if all > area.width() {
-        return short(ui, pen, area, path, current, intents);
+        return short(ui, pen, area, path, (current, &words), intents);
     }
     let y = area.top() + 15.0 * unit;
     let mut x = area.right() - all;
@@ -72,11 +73,18 @@ pub(super) fn steps(
         }
         x += width + gap;
     }
-    task(pen, pos2(begins, y + 29.0 * unit), all, current);
+    task(pen, pos2(begins, y + 29.0 * unit), all, &words);
 }
 
 /// With little room: the step on the stand, of how many, and what it asks for.
-fn short(ui: &Ui, pen: &Pen<'_>, area: Rect, path: &PathView, current: Step, intents: &mut Vec<Intent>) {
+fn short(
+    ui: &Ui,
+    pen: &Pen<'_>,
+    area: Rect,
+    path: &PathView,
+    (current, asked): (Step, &str),
+    intents: &mut Vec<Intent>,
+) {
     let unit = pen.unit;
     let y = area.top() + 15.0 * unit;
     let words = text::place(current, path.steps.len());
@@ -88,11 +96,16 @@ fn short(ui: &Ui, pen: &Pen<'_>, area: Rect, path: &PathView, current: Step, int
     if press(ui, pen, target, "steps", &words).clicked() {
         intents.push(Intent::OpenPage(super::Page::Path));
     }
-    task(pen, pos2(left, drawn.center().y + 25.0 * unit), area.right() - left, current);
+    task(pen, pos2(left, drawn.center().y + 25.0 * unit), area.right() - left, asked);
 }
 
-fn task(pen: &Pen<'_>, left: egui::Pos2, room: f32, step: Step) {
-    let words = text::task(step);
+/// Where in today's plan one is, and why.
+fn today_words(today: &TodayView) -> String {
+    let place = crate::text::today::place(today.number, today.of, today.minutes_left);
+    format!("{place} · {}", today.why)
+}
+
+fn task(pen: &Pen<'_>, left: egui::Pos2, room: f32, words: &str) {
     let set = pen.fitted(words, pen.set(Face::Regular, Size::Label, pen.palette().quiet), room);
     pen.text_level(left, Side::Left, words, set, room);
 }

@@ -1,6 +1,7 @@
 //! The sheet while playing, or before: chord now, next and then, the bar, the words, the bar map.
 
 use egui::{Rect, Ui, pos2, vec2};
+use sixrung_practice::Step as PathStep;
 
 use super::layout::{Frame, drawn_height};
 use super::{BarStrip, ChordView, ChordsView, Intent, NextChord, Phase, StandView};
@@ -19,13 +20,14 @@ pub(super) fn show(ui: &Ui, pen: &Pen<'_>, frame: &Frame, view: &StandView, inte
     let unit = pen.unit;
     let (left, right) = (frame.sheet.left() + 40.0 * unit, frame.sheet.right() - 40.0 * unit);
     pen.rule(pos2(left, rows.hair), pos2(right, rows.hair), unit.max(1.0), pen.palette().hair);
-    let bar = Rect::from_min_max(pos2(left, rows.strip), pos2(right, rows.strip + 164.0 * unit));
-    strip_row(ui, pen, bar, view);
+    let bar = Rect::from_min_max(pos2(left, rows.strip), pos2(right, rows.strip + 164.0 * unit * rows.strip_scale));
+    strip_row(ui, &pen.with_unit(unit * rows.strip_scale), bar, view);
     if rows.word_rows > 0 {
         let top = pos2(left + 4.0 * unit, rows.words);
         #[expect(clippy::cast_precision_loss, reason = "one or two rows")]
-        let size = vec2(right - top.x, 80.0 * unit * rows.word_rows as f32);
-        words::paint(pen, Rect::from_min_size(top, size), &view.words, rows.word_rows);
+        let size = vec2(right - top.x, 80.0 * unit * rows.word_scale * rows.word_rows as f32);
+        let pen = pen.with_unit(unit * rows.word_scale);
+        words::paint(&pen, Rect::from_min_size(top, size), &view.words, rows.word_rows);
     }
     if frame.zones.map {
         bar_map(ui, pen, frame, view, intents);
@@ -56,16 +58,47 @@ struct Rows {
     strip: f32,
     words: f32,
     word_rows: usize,
+    /// How large strokes and words are beside their usual size.
+    strip_scale: f32,
+    word_scale: f32,
+}
+
+/// Where one sings, the words are large and the strokes small.
+fn sings(view: &StandView) -> bool {
+    view.path.as_ref().is_some_and(|path| matches!(path.current, PathStep::OneStroke | PathStep::Sing))
 }
 
 impl Rows {
     fn of(pen: &Pen<'_>, frame: &Frame, view: &StandView) -> Self {
         let has_words = !view.words.lines.is_empty();
+        if has_words && sings(view) {
+            return Self::singing(pen, frame);
+        }
         let spare = (frame.sheet.height() / pen.unit - drawn_height(has_words, frame.zones.map)).max(0.0);
         let word_rows = usize::from(has_words) + usize::from(has_words && spare > 90.0);
         let spare = if word_rows > 1 { spare - 80.0 } else { spare };
         let y = |drawn: f32| frame.sheet.top() + drawn * pen.unit;
-        Self { hair: y(266.0 + spare * 0.3), strip: y(286.0 + spare * 0.45), words: y(493.0 + spare * 0.7), word_rows }
+        Self {
+            hair: y(266.0 + spare * 0.3),
+            strip: y(286.0 + spare * 0.45),
+            words: y(493.0 + spare * 0.7),
+            word_rows,
+            strip_scale: 1.0,
+            word_scale: 1.0,
+        }
+    }
+
+    fn singing(pen: &Pen<'_>, frame: &Frame) -> Self {
+        let spare = (frame.sheet.height() / pen.unit - drawn_height(true, frame.zones.map)).max(0.0);
+        let y = |drawn: f32| frame.sheet.top() + drawn * pen.unit;
+        Self {
+            hair: y(266.0 + spare * 0.3),
+            strip: y(288.0 + spare * 0.4),
+            words: y(404.0 + spare * 0.6),
+            word_rows: 2,
+            strip_scale: 0.66,
+            word_scale: 1.12,
+        }
     }
 }
 

@@ -15,6 +15,7 @@ pub use self::result::{ChordSpan, HearAgainView, MarkKind, PlotMark, PlotView, R
 use super::intent::Intent;
 use super::mix::Volumes;
 use super::path::PathView;
+use super::today::TodayView;
 use crate::theme::Look;
 
 /// Everything on the stand.
@@ -53,6 +54,8 @@ pub struct StandView {
     pub hearing: HearingView,
     /// How loud things are.
     pub volumes: Volumes,
+    /// What of today's plan is on; `None` without a plan.
+    pub today: Option<TodayView>,
     /// Whole minutes played today.
     pub minutes_playing: u32,
     /// What the player should know about devices or files, newest last.
@@ -93,6 +96,8 @@ pub enum Phase {
     Between,
     /// No microphone heard the pass: the player says whether it was clean.
     SelfMark,
+    /// The player says how the hands feel.
+    AskHands,
     /// Practice stands still until the player goes on.
     Paused(Pause),
 }
@@ -108,6 +113,10 @@ pub enum Pause {
     InputLost,
     /// The section has had enough for now.
     Rest,
+    /// A break of today's plan.
+    Break,
+    /// Something hurts: practice stops for the day.
+    Hurts,
 }
 
 /// A chord as drawn.

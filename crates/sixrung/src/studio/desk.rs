@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use sixrung_devices::InputReader;
 use sixrung_lesson::Tuning;
-use sixrung_listen::{LearnGuide, LearnPlan, Learned, Reason, Tuner, Verdict};
+use sixrung_listen::{LearnGuide, LearnPlan, Learned, PlannedShape, Reason, Tuner, Verdict};
 
 use crate::ear::Ear;
 use crate::measuring::{Measure, Measuring};
@@ -32,6 +32,8 @@ pub(crate) enum Told {
     Tune(Option<Tune>),
     /// Lead the player through their chords; or no longer.
     HearChords(Option<LearnPlan>),
+    /// Hear changes between two shapes; or no longer.
+    HearChanges(Option<Box<[PlannedShape; 2]>>),
     /// The strokes asked for once more.
     HearAgain,
     /// Leave the chord asked for out.
@@ -58,6 +60,7 @@ pub(crate) struct Desk {
     tune: Option<Tune>,
     tuner: Option<(u32, Tuner)>,
     chords: Option<LearnPlan>,
+    changes: Option<Box<[PlannedShape; 2]>>,
     known: Option<Arc<Learned>>,
     waiting: VecDeque<(Order, u32)>,
     /// Stretches in which only we sound, not yet told to the ear: from, to, and the output's rate.
@@ -82,6 +85,7 @@ impl Desk {
             tune: None,
             tuner: None,
             chords: None,
+            changes: None,
             known: None,
             waiting: VecDeque::new(),
             silences: VecDeque::new(),
@@ -118,6 +122,12 @@ impl Desk {
                     ear.hear_chords(plan);
                 }
             }
+            Told::HearChanges(shapes) => {
+                if let Some((_, ear)) = &mut self.ear {
+                    ear.hear_changes(shapes.as_deref().cloned());
+                }
+                self.changes = shapes;
+            }
             Told::HearAgain => self.guide().into_iter().for_each(LearnGuide::again),
             Told::HearNext => self.guide().into_iter().for_each(LearnGuide::skip),
             Told::Know(known) => {
@@ -139,6 +149,7 @@ impl Desk {
         let mut ear = Ear::new(rate)?;
         ear.know(self.known.clone());
         ear.hear_chords(self.chords.clone());
+        ear.hear_changes(self.changes.as_deref().cloned());
         Some((rate, ear))
     }
 

@@ -4,9 +4,11 @@
 use std::collections::VecDeque;
 use std::path::Path;
 
-use sixrung_journal::{DevicePair, Full, Journal, JournalWorker, LearnedKey, LessonRef, PassRecord, PlayedPass};
+use sixrung_journal::{
+    DevicePair, Full, Journal, JournalWorker, LearnedKey, LessonRef, PassRecord, PlayedChange, PlayedPass,
+};
 use sixrung_journal::{Notice, RoundTrip, SoundCheck, StretchKey, Strokes};
-use sixrung_practice::{ClimbState, Done, Moment, Step, StepsDone, UtcOffset};
+use sixrung_practice::{ClimbState, Done, Felt, Moment, Step, StepsDone, UtcOffset};
 
 use crate::session::{ClimbKey, PassDone};
 use crate::stand::Note;
@@ -88,6 +90,32 @@ impl Keeper {
             // A full queue loses it: the step is done on the stand, and can be marked another day.
             drop(journal.set_step(stretch_key(key, title), step, done, at));
         }
+    }
+
+    /// Keeps how the hands felt.
+    pub(crate) fn record_felt(&self, felt: Felt, at: Moment) {
+        if let Some(journal) = &self.journal {
+            // A full queue loses it: what follows from it now does not depend on the journal.
+            drop(journal.record_felt(felt, at));
+        }
+    }
+
+    /// The last answer, and when it was given.
+    pub(crate) fn last_felt(&self) -> Option<(Felt, Moment)> {
+        self.journal.as_ref()?.last_felt().ok()?
+    }
+
+    /// Keeps a change of chord.
+    pub(crate) fn record_change(&self, change: PlayedChange) {
+        if let Some(journal) = &self.journal {
+            // A full queue loses one change of many.
+            drop(journal.record_change(change));
+        }
+    }
+
+    /// The newest changes of chord, newest first.
+    pub(crate) fn recent_changes(&self, limit: u32) -> Vec<PlayedChange> {
+        self.journal.as_ref().and_then(|journal| journal.recent_changes(None, limit).ok()).unwrap_or_default()
     }
 
     /// All that was learned of a guitar: what, how it was kept, when.

@@ -34,8 +34,10 @@ impl Studio {
             Page::Tuner => PageView::Tuner(self.tuner_page()),
             Page::Chords => PageView::Chords(Box::new(self.chords_page(now))),
             Page::Song => PageView::Song(Box::new(self.song_page())),
+            Page::Today => PageView::Today(self.today_page()),
             Page::Path => PageView::Path(self.session.path_view()?),
-            Page::Shapes | Page::Changes => PageView::Shapes(Box::new(self.shapes_page(now))),
+            Page::Shapes => PageView::Shapes(Box::new(self.shapes_page(now))),
+            Page::Changes => PageView::Changes(Box::new(self.changes_page())),
             Page::Signs => PageView::Signs,
             Page::Look => PageView::Look(self.session.settings().look),
         })

@@ -10,8 +10,10 @@ pub const fn forward_label(view: &StandView) -> &'static str {
         // Between passes the next one begins by itself.
         Phase::CountIn { .. } | Phase::Playing | Phase::Between => "Pause",
         Phase::SelfMark => "Again",
+        Phase::AskHands => "Fine",
+        Phase::Paused(Pause::Hurts) => "Stopped",
         Phase::Paused(Pause::Asked) if view.proposal.is_some() => "Again",
-        Phase::Paused(Pause::Asked | Pause::Rest) => "Go on",
+        Phase::Paused(Pause::Asked | Pause::Rest | Pause::Break) => "Go on",
         Phase::Paused(Pause::OutputLost | Pause::InputLost) => "Try again",
     }
 }
@@ -25,6 +27,8 @@ pub fn hint(view: &StandView) -> String {
         Phase::Playing => "Space · slower − faster +".to_owned(),
         Phase::ListenFirst => "Space · listen, then play".to_owned(),
         Phase::SelfMark => "Space · clean M · not clean N".to_owned(),
+        Phase::AskHands => "Space".to_owned(),
+        Phase::Paused(Pause::Hurts) => "all you played is kept".to_owned(),
         Phase::Between => "Space · goes on by itself".to_owned(),
         Phase::Idle | Phase::Paused(_) if view.proposal.is_some() => format!("Space · as proposed C · {first}"),
         Phase::Idle => format!("Space · {first} · the signs I"),
@@ -38,7 +42,9 @@ pub const fn phase_label(phase: &Phase) -> &'static str {
     match phase {
         Phase::Playing => super::NOW,
         Phase::ListenFirst => "now, just listen",
-        Phase::Idle | Phase::Between | Phase::CountIn { .. } | Phase::SelfMark | Phase::Paused(_) => super::FIRST,
+        Phase::Idle | Phase::Between | Phase::CountIn { .. } | Phase::SelfMark | Phase::AskHands | Phase::Paused(_) => {
+            super::FIRST
+        }
     }
 }
 

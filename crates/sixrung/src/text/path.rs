@@ -83,9 +83,9 @@ pub fn place(step: Step, of: usize) -> String {
 #[must_use]
 pub const fn tempo(step: Step, is_original: bool) -> &'static str {
     match (step.is_whole(), is_original) {
-        (true, true) => "at the song’s own tempo; slower with −",
-        (true, false) => "slower than the song; faster with +",
-        (false, true) => "at the song’s own tempo",
+        (true, true) => "the song’s own tempo; slower −",
+        (true, false) => "slower than the song; faster +",
+        (false, true) => "the song’s own tempo",
         (false, false) => "slow is right here; + and − change it",
     }
 }
@@ -103,4 +103,16 @@ pub const LEAVE_OUT: &str = "Leave it out, and go on";
 #[must_use]
 pub fn current(step: Step) -> String {
     format!("the step on the stand: {}", name(step).to_lowercase())
+}
+
+/// Why a change is offered to be drilled.
+#[must_use]
+pub fn holds_back(broken: usize, of: usize, passes: usize) -> String {
+    format!("In your last {passes} passes this change broke {broken} times of {of}: it holds the section back.")
+}
+
+/// The button that goes to its drill.
+#[must_use]
+pub fn drill(from: &str, into: &str) -> String {
+    format!("Practise {from} – {into} alone")
 }

@@ -14,7 +14,7 @@ pub const HOW_TO_READ: &str = "how to read it";
 /// The explanation of the diagram.
 pub const DIAGRAM: &str = "The guitar stands upright before you: the strings run down, the heaviest at the left. The thick \
                            line is the nut, the other lines are frets. A dot is a finger just behind a fret: 1 is the \
-                           index finger, 4 the little one. ○ rings open, × stays silent.";
+                           index finger, 4 the little one. ○ rings open, × stays silent. String 1 is the lightest.";
 /// Nothing is down yet.
 pub const OPEN_HAND: &str = "Look at the shape, then put the fingers down one by one.";
 /// With it.
@@ -54,7 +54,11 @@ pub fn barre(finger: Finger, from: usize, to: usize, fret: u8) -> String {
 /// How many fingers are down.
 #[must_use]
 pub fn placed(placed: usize, of: usize) -> String {
-    format!("Finger {placed} of {of}. Keep it down, and Space for the next.")
+    if placed < of {
+        format!("{placed} of {of} are down. Space for the next.")
+    } else {
+        "All are down. Space, and I listen to the strings.".to_owned()
+    }
 }
 
 /// How many strings were heard.

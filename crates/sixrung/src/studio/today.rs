@@ -1,0 +1,43 @@
+//! Today's plan in the room: what it is made from lies in the journal.
+
+use sixrung_lesson::{Shape, Stretch};
+use sixrung_practice::Moment;
+use sixrung_practice::today::plan;
+
+use super::Studio;
+use crate::pages::{TodayItem, TodayPage};
+use crate::session::{Input, lesson_changes, today_request};
+use crate::text::today as text;
+
+impl Studio {
+    /// Makes a plan of so many minutes.
+    pub(super) fn plan_today(&mut self, minutes: u16, now: Moment) {
+        let Some(stage) = self.session.stage() else { return };
+        let (lesson, arrangement) = (std::sync::Arc::clone(&stage.lesson), stage.arrangement.clone());
+        let find = |stretch: &Stretch| {
+            let Some(key) = self.session.section_key(stretch.clone()) else { return Default::default() };
+            (self.keeper.climb(&key, &lesson.title), self.keeper.steps(&key, &lesson.title))
+        };
+        let zone = self.session.zone();
+        let since_run = self.session.passes_since_run();
+        let own = |from: &Shape, to: &Shape, capo: u8| self.own_change_time(from, to, capo);
+        let changes = lesson_changes(&lesson, &arrangement, own);
+        let request = today_request(&lesson, &arrangement, (minutes, now, zone), find, changes, since_run);
+        self.take(Input::Planned(plan(&request)), now);
+    }
+
+    /// What the page shows now.
+    pub(crate) fn today_page(&self) -> TodayPage {
+        let Some(stage) = self.session.stage() else { return TodayPage::default() };
+        let mut page = TodayPage { has_lesson: true, minutes: self.session.today_minutes(), ..TodayPage::default() };
+        if let Some(run) = self.session.today() {
+            let item = |item: &sixrung_practice::today::Item| TodayItem {
+                what: text::item(item.minutes, &text::what(&item.what, &stage.lesson)),
+                why: text::why(&item.why, &stage.lesson),
+            };
+            page.items = run.items().map(item).collect();
+            page.current = run.current().map(|current| current.index);
+        }
+        page
+    }
+}
