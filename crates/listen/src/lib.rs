@@ -21,6 +21,7 @@
 mod align;
 mod calibrate;
 mod certainty;
+mod change;
 mod check;
 mod chord;
 mod decimate;
@@ -51,6 +52,7 @@ mod window;
 
 pub use align::{Reach, align};
 pub use calibrate::{Loopback, Measurement, NotMeasured, Probe, Recording};
+pub use change::{ChangeEar, ChangeEvent, DrillChord, HeardChord, hear_changes};
 pub use check::SoundCheck;
 pub use chord::{CHORD_FEATURES, DescribedSpan, chord_features};
 pub use evidence::{EXTRA_FEATURES, FEATURES, Places, SLOT_FEATURES, strum_features};

@@ -47,6 +47,23 @@ impl PassSound {
         }
     }
 
+    /// Drops what lies before a time, keeping its room.
+    pub(crate) fn forget_before(&mut self, at_s: f64) {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to what is kept")]
+        let first = (((at_s - self.starts_s) * self.rate).floor().max(0.0) as usize).min(self.samples.len());
+        self.samples.drain(..first);
+        #[expect(clippy::cast_precision_loss, reason = "minutes at most")]
+        let dropped_s = first as f64 / self.rate.max(1.0);
+        self.starts_s += dropped_s;
+    }
+
+    /// When what is kept ends, in seconds.
+    pub(crate) fn ends_s(&self) -> f64 {
+        #[expect(clippy::cast_precision_loss, reason = "minutes at most")]
+        let length = self.samples.len() as f64;
+        self.starts_s + length / self.rate.max(1.0)
+    }
+
     /// The samples from one time to another, cut to what is kept.
     #[must_use]
     pub fn between(&self, from_s: f64, to_s: f64) -> &[f32] {
@@ -71,6 +88,17 @@ mod tests {
         assert_eq!(sound.between(10.1, 10.5), [2.0, 0.0, 0.0, 5.0]);
         assert_eq!(sound.between(0.0, 10.1), [1.0]);
         assert!(sound.between(11.0, 12.0).is_empty());
+    }
+
+    #[test]
+    fn what_is_forgotten_leaves_its_room_and_the_rest_where_it_was() {
+        let mut sound = PassSound::with_room(1.0);
+        sound.append(10.0, 10.0, &[1.0, 2.0, 3.0, 4.0]);
+        let room = sound.samples.capacity();
+        sound.forget_before(10.25);
+        assert_eq!((sound.between(10.2, 10.4), sound.samples.capacity()), (&[3.0, 4.0][..], room));
+        sound.forget_before(99.0);
+        assert!(sound.samples.is_empty());
     }
 
     #[test]

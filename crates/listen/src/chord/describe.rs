@@ -32,6 +32,8 @@ pub(super) struct Scored {
     /// By how much each other explains the whole span better than the asked one.
     odds: Vec<f32>,
     own: [f32; OWN],
+    /// How loud each of its strings was, as a power.
+    pub sounding: Vec<f32>,
 }
 
 const OWN: usize = 20;
@@ -63,7 +65,7 @@ impl Scored {
         let mut of_looks: Vec<f32> = looks.iter().filter_map(of_look).collect();
         of_looks.sort_by(f32::total_cmp);
         let own = describe(&heard, &asked, &others[best], other, looks, &of_looks, length, all_strings);
-        Some(Self { shape, best, odds, own })
+        Some(Self { shape, best, odds, own, sounding: asked.sounding })
     }
 }
 

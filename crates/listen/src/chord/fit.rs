@@ -60,6 +60,8 @@ pub(super) struct Fit {
     pub score: f32,
     /// Power of each row as the shape explains it.
     pub explained: Rows,
+    /// How loud each string that should sound was, as a power.
+    pub sounding: Vec<f32>,
 }
 
 /// Finds how loud each string was that would explain best what was heard, by multiplicative updates that lower the
@@ -88,7 +90,9 @@ pub(super) fn fit(heard: &Heard, voicing: &Voicing, strings: &Strings, all_strin
         .map(|row| ((heard.decibels[row] - 10.0 * explained[row].log10()) / STRAY_DB).clamp(-MOST_MISFIT, MOST_MISFIT))
         .map(|misfit| misfit * misfit / 2.0)
         .sum();
-    Fit { score: -misfit - cost(&levels, sounding, all_strings), explained }
+    let score = -misfit - cost(&levels, sounding, all_strings);
+    levels.truncate(sounding);
+    Fit { score, explained, sounding: levels }
 }
 
 fn sum(spectra: &[&Rows], levels: &[f32]) -> Rows {

@@ -10,6 +10,7 @@ mod candidates;
 mod decide;
 mod describe;
 mod fit;
+mod pair;
 mod spans;
 mod spectrum;
 mod strings;
@@ -25,6 +26,7 @@ use crate::verdict::{ChordFinding, PassVerdict, Verdict};
 use candidates::Candidates;
 pub use describe::CHORD_FEATURES;
 use describe::{Scored, beside_the_others};
+pub(crate) use pair::{PairEar, Told};
 use spans::{LOOKS_S, Looks, Span, looks, spans};
 use spectrum::{Look, Spectrograph};
 use strings::Strings;
@@ -60,13 +62,13 @@ pub fn chord_features(
     let ends_s = plan.starts_s + plan.length_s;
     let look = |span: Span| looks(&span, &plan.strokes, &heard_s, ends_s).map(|looks| (span, looks));
     let spans: Vec<(Span, Looks)> = spans(&plan.strokes).into_iter().filter_map(look).collect();
-    let mut ear = ChordEar::new(sound);
-    let cents = ear.tuning(&spans);
+    let mut ear = ChordEar::new(sound.rate);
+    let cents = ear.tuning(sound, spans.iter().map(|(_, looks)| looks));
     let mut candidates: Vec<Option<Candidates>> = plan.shapes.iter().map(|_| None).collect();
     let mut known = learned.and_then(|learned| Others::new(learned, sound, pass));
     let (mut found, mut scored) = (Vec::new(), Vec::new());
     for (span, looks) in &spans {
-        let heard = ear.hear(looks, cents.unwrap_or(0.0));
+        let heard = ear.hear(sound, looks, cents.unwrap_or(0.0));
         let candidates = candidates[span.shape].get_or_insert_with(|| Candidates::new(&plan.shapes, span.shape));
         let Some(score) = Scored::new(candidates, span.shape, &heard, looks, ear.strings(looks.length)) else {
             continue;
@@ -110,41 +112,43 @@ pub(crate) fn hear_chords(
     odds
 }
 
-struct ChordEar<'a> {
-    sound: &'a PassSound,
+/// Looks at the sound of spans.
+struct ChordEar {
     spectrograph: Spectrograph,
     strings: [Option<Strings>; LOOKS_S.len()],
     power: Vec<f32>,
+    peaks: TuningSum,
 }
 
-impl<'a> ChordEar<'a> {
-    fn new(sound: &'a PassSound) -> Self {
-        let spectrograph = Spectrograph::new(sound.rate);
-        Self { sound, spectrograph, strings: [const { None }; LOOKS_S.len()], power: Vec::new() }
+impl ChordEar {
+    fn new(rate: f64) -> Self {
+        let spectrograph = Spectrograph::new(rate);
+        let strings = [const { None }; LOOKS_S.len()];
+        Self { spectrograph, strings, power: Vec::new(), peaks: TuningSum::default() }
     }
 
-    fn look(&mut self, at_s: f64, length: usize) -> bool {
-        let sound = self.sound.between(at_s, at_s + LOOKS_S[length] + 0.01);
+    fn look(&mut self, sound: &PassSound, at_s: f64, length: usize) -> bool {
+        let sound = sound.between(at_s, at_s + LOOKS_S[length] + 0.01);
         self.spectrograph.look(sound, length, &mut self.power)
     }
 
-    fn tuning(&mut self, spans: &[(Span, Looks)]) -> Option<f64> {
-        let mut sum = TuningSum::default();
-        for (_, looks) in spans {
+    /// How far the guitar is off in cents, by all spans it was given so far.
+    fn tuning<'b>(&mut self, sound: &PassSound, spans: impl Iterator<Item = &'b Looks>) -> Option<f64> {
+        for looks in spans {
             for at_s in &looks.at_s {
-                if self.look(*at_s, looks.length) {
-                    sum.add(&self.power, self.spectrograph.bin_hz());
+                if self.look(sound, *at_s, looks.length) {
+                    self.peaks.add(&self.power, self.spectrograph.bin_hz());
                 }
             }
         }
-        sum.cents()
+        self.peaks.cents()
     }
 
     /// What is heard in a span.
-    fn hear(&mut self, looks: &Looks, cents: f64) -> Vec<Look> {
+    fn hear(&mut self, sound: &PassSound, looks: &Looks, cents: f64) -> Vec<Look> {
         let mut heard = Vec::with_capacity(looks.at_s.len());
         for at_s in &looks.at_s {
-            if self.look(*at_s, looks.length) {
+            if self.look(sound, *at_s, looks.length) {
                 heard.push(self.spectrograph.heard(&self.power, looks.length, cents));
             }
         }
