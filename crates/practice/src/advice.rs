@@ -132,13 +132,13 @@ pub fn worst_bars(verdict: &PassVerdict) -> Option<Range<usize>> {
 
 /// A stroke with something wrong about it.
 #[derive(Clone, Copy)]
-struct Fault<'a> {
+pub(crate) struct Fault<'a> {
     stroke: &'a StrokeFinding,
-    trouble: Trouble,
+    pub(crate) trouble: Trouble,
 }
 
 impl<'a> Fault<'a> {
-    fn of(stroke: &'a StrokeFinding) -> Option<Self> {
+    pub(crate) fn of(stroke: &'a StrokeFinding) -> Option<Self> {
         let trouble = match (stroke.finding, stroke.chord) {
             (Finding::Early, _) => Trouble::Early,
             (Finding::Late, _) => Trouble::Late,
@@ -148,6 +148,26 @@ impl<'a> Fault<'a> {
         };
         Some(Self { stroke, trouble })
     }
+}
+
+/// A change of chord among strokes.
+#[derive(Clone, Copy)]
+pub(crate) struct ChangeAt {
+    /// The chord before; `None` for none.
+    pub(crate) from: Option<usize>,
+    /// The chord after, within the score.
+    pub(crate) into: usize,
+    /// Index of the first stroke after it, 1 or more.
+    pub(crate) first: usize,
+}
+
+/// The changes among strokes on these shapes.
+pub(crate) fn changes(shapes: &[Option<usize>], score: &Score) -> impl Iterator<Item = ChangeAt> {
+    let count = score.shapes.len();
+    shapes.windows(2).enumerate().filter_map(move |(index, pair)| {
+        let into = pair[1].filter(|into| pair[0] != pair[1] && *into < count)?;
+        Some(ChangeAt { from: pair[0], into, first: index + 1 })
+    })
 }
 
 /// Strokes a change can break: its own, and the one after it.
@@ -160,24 +180,20 @@ struct PlayedChange<'a> {
 }
 
 fn worst_change(verdict: &PassVerdict, score: &Score, faults: &[Fault<'_>]) -> Option<ChangeTrouble> {
-    let mut changes = BTreeMap::<usize, Vec<PlayedChange<'_>>>::new();
+    let mut played_into = BTreeMap::<usize, Vec<PlayedChange<'_>>>::new();
     let strokes = &verdict.strokes;
-    for (index, pair) in strokes.windows(2).enumerate() {
-        let (before, first) = (&pair[0], &pair[1]);
-        let Some(into) = first.shape.filter(|into| first.shape != before.shape && *into < score.shapes.len()) else {
-            continue;
-        };
-        let its_own =
-            strokes[index + 1..].iter().take(STROKES_OF_A_CHANGE).take_while(|stroke| stroke.shape == first.shape);
-        let change = PlayedChange { from: before.shape, faults: its_own.filter_map(Fault::of).collect() };
-        changes.entry(into).or_default().push(change);
+    let shapes: Vec<Option<usize>> = strokes.iter().map(|stroke| stroke.shape).collect();
+    for ChangeAt { from, into, first } in changes(&shapes, score) {
+        let its_own = strokes[first..].iter().take(STROKES_OF_A_CHANGE).take_while(|stroke| stroke.shape == Some(into));
+        let change = PlayedChange { from, faults: its_own.filter_map(Fault::of).collect() };
+        played_into.entry(into).or_default().push(change);
     }
     let faults_into = |played: &[PlayedChange<'_>]| played.iter().map(|change| change.faults.len()).sum::<usize>();
-    let (&into, worst) = most(changes.iter().map(|(into, played)| (into, faults_into(played))))?;
+    let (&into, worst) = most(played_into.iter().map(|(into, played)| (into, faults_into(played))))?;
     if worst < 2 || worst * 2 < faults.len() {
         return None;
     }
-    let played = &changes[&into];
+    let played = &played_into[&into];
     let broken: Vec<&PlayedChange<'_>> = played.iter().filter(|change| !change.faults.is_empty()).collect();
     let from = broken[0].from.filter(|from| broken.iter().all(|change| change.from == Some(*from)));
     let trouble = usual(broken.iter().flat_map(|change| &change.faults))?;
@@ -215,7 +231,7 @@ fn usual<'a>(faults: impl IntoIterator<Item = &'a Fault<'a>>) -> Option<Trouble>
 }
 
 /// The first of the largest.
-fn most<T>(counted: impl Iterator<Item = (T, usize)>) -> Option<(T, usize)> {
+pub(crate) fn most<T>(counted: impl Iterator<Item = (T, usize)>) -> Option<(T, usize)> {
     counted.fold(None, |best, next| match best {
         Some((_, most)) if most >= next.1 => best,
         _ => Some(next),

@@ -24,9 +24,11 @@
 
 mod advice;
 mod care;
+mod change_times;
 mod climb;
 mod felt;
 pub mod hands;
+mod held_back;
 mod ladder;
 mod moment;
 mod policy;
@@ -36,10 +38,12 @@ pub mod today;
 
 pub use advice::{Advice, ChangeTrouble, Trouble, advice, worst_bars};
 pub use care::{Asked, Care, CareEvent, CareInput, PainFlag, Permission};
+pub use change_times::{ChangeTimes, beats_between};
 pub use climb::{
     Climb, ClimbState, Effect, Held, Input, Marked, Mode, Move, Pass, Proposal, RestReason, RungRecord, Tally, TopOfDay,
 };
 pub use felt::Felt;
+pub use held_back::{HeldBack, held_back};
 pub use ladder::{Ladder, share_of};
 pub use moment::{Day, Moment, UtcOffset};
 pub use policy::{BreakRules, Feedback, HearFirst, Offers, OutOfRange, Policy, SessionEnd, Start};
