@@ -10,6 +10,7 @@ mod confusions;
 mod criterion;
 mod degrade;
 mod dice;
+mod drill;
 mod echo;
 mod error;
 mod hands;
@@ -37,6 +38,7 @@ pub use batch::{Batch, Piecework};
 pub use criterion::{Outcome, Sounded, default_allowance, extras_allowance, judge, level_ms};
 pub use degrade::Degradation;
 pub use dice::Dice;
+pub use drill::{Drill, DrillChange, DrillStroke, DrillTruth, draw_pair, drill};
 pub use error::Error;
 pub use learn::{LearnStroke, LearnTruth, Player, learn};
 pub use mistakes::{

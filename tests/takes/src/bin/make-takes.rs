@@ -6,8 +6,8 @@ use std::process::ExitCode;
 use clap::{Parser, ValueEnum};
 use sixrung_lesson::{Lesson, Level, Tempo};
 use sixrung_takes::{
-    Batch, Condition, Draft, Engine, Error, LearnTruth, Mistake, Onsets, Order, Part, Piece, Piecework, Player,
-    Program, SOUND_FONT, Synth, draft, learn, level_ms, parse, write_wav,
+    Batch, Condition, Dice, Draft, Drill, Engine, Error, LearnTruth, Mistake, Onsets, Order, Part, Piece, Piecework,
+    Player, Program, SOUND_FONT, Synth, draft, draw_pair, drill, learn, level_ms, parse, write_wav,
 };
 
 /// Makes recorded takes with planted mistakes, by fluidsynth, and writes their truth beside them.
@@ -51,6 +51,21 @@ struct Args {
     /// Make only a learning take of this lesson: five slow strokes of each shape, then down- and up-strokes in turn
     #[arg(long, conflicts_with = "lesson")]
     learn: Option<PathBuf>,
+    /// Make change drills of this lesson's shapes instead, so many as `count` says
+    #[arg(long, conflicts_with_all = ["lesson", "learn"])]
+    drill: Option<PathBuf>,
+    /// The shape a drill begins with [default: drawn]
+    #[arg(long, requires_all = ["to", "drill"])]
+    from: Option<String>,
+    /// The other shape of a drill
+    #[arg(long, requires = "from")]
+    to: Option<String>,
+    /// Changes in a drill
+    #[arg(long, default_value_t = 30)]
+    changes: usize,
+    /// Changes in a drill that are botched first
+    #[arg(long, default_value_t = 2)]
+    botched: usize,
     /// The player of the one take or the learning take: the same habits, guitar and room [default: drawn]
     #[arg(long)]
     player_seed: Option<u64>,
@@ -113,10 +128,11 @@ fn run(args: &Args) -> Result<(), Error> {
     let scratch = args.out.join(".scratch");
     std::fs::create_dir_all(&scratch).map_err(|error| Error::File(scratch.clone(), error))?;
     let synth = Synth::find(&args.sound_font, &scratch)?;
-    let made = match (&args.learn, &args.lesson) {
-        (Some(lesson), _) => make_learning(args, lesson, &synth),
-        (None, Some(lesson)) => make_one(args, lesson, &synth),
-        (None, None) => make_many(args, &synth),
+    let made = match (&args.drill, &args.learn, &args.lesson) {
+        (Some(lesson), ..) => make_drills(args, lesson, &synth),
+        (None, Some(lesson), _) => make_learning(args, lesson, &synth),
+        (None, None, Some(lesson)) => make_one(args, lesson, &synth),
+        (None, None, None) => make_many(args, &synth),
     };
     std::fs::remove_dir_all(&scratch).map_err(|error| Error::File(scratch, error))?;
     made
@@ -159,6 +175,46 @@ fn make_learning(args: &Args, path: &Path, synth: &Synth) -> Result<(), Error> {
     let onsets = synth.calibrate_on(player.engine, player.program)?;
     let (sound, truth) = learn(&lesson, &file, &player, args.condition(), synth, &onsets)?;
     save_learning(&sound, &truth, &args.out, "learn").map(|_| ())
+}
+
+fn make_drills(args: &Args, path: &Path, synth: &Synth) -> Result<(), Error> {
+    let Piecework { file, lesson } = copy_lesson(path, &args.out)?;
+    let named = |name: &String| {
+        let unknown = || Error::Lesson(format!("{}: no shape named `{name}`", path.display()));
+        lesson.shapes.iter().position(|shape| shape.name == *name).ok_or_else(unknown)
+    };
+    let given = match (&args.from, &args.to) {
+        (Some(from), Some(to)) => Some([named(from)?, named(to)?]),
+        _ => None,
+    };
+    let conditions =
+        if args.conditions.is_empty() { vec![Condition::Quiet, Condition::Room] } else { args.conditions.clone() };
+    let mut measured: Vec<((Engine, Program), Onsets)> = Vec::new();
+    for index in 0..args.count {
+        let mut dice = Dice::branch(args.seed, &format!("drill {index}"));
+        let shapes = given.unwrap_or_else(|| draw_pair(&lesson, &mut dice));
+        let drawn = if dice.chance(0.5) { Program::Steel } else { Program::Nylon };
+        let program = if args.count == 1 { args.program } else { drawn };
+        let engine = args.engines[dice.below(args.engines.len())];
+        let player = Player { seed: args.player_seed.unwrap_or_else(|| dice.bits()), program, engine };
+        let condition = conditions[index % conditions.len()];
+        let (changes, botched, seed) = (args.changes, args.botched, dice.bits());
+        let key = (engine, program);
+        if !measured.iter().any(|measured| measured.0 == key) {
+            measured.push((key, synth.calibrate_on(engine, program)?));
+        }
+        let onsets = &measured.iter().find(|measured| measured.0 == key).expect("it was measured").1;
+        let order = Drill { lesson: &lesson, file: &file, shapes, changes, botched, player, condition, seed };
+        let (sound, truth) = drill(&order, synth, onsets)?;
+        let name = args.out.join(format!("drill-{index:04}"));
+        write_wav(&name.with_extension("wav"), &sound)?;
+        let path = name.with_extension("json");
+        let text = serde_json::to_string_pretty(&truth).expect("a truth holds only numbers and text");
+        std::fs::write(&path, text + "\n").map_err(|error| Error::File(path.clone(), error))?;
+        let [from, to] = &truth.shapes;
+        println!("{}: {from} to {to}, {}, {}, {}", path.display(), truth.program, truth.engine, truth.condition);
+    }
+    Ok(())
 }
 
 fn make_many(args: &Args, synth: &Synth) -> Result<(), Error> {
