@@ -2,6 +2,7 @@
 
 mod args;
 mod calibrate;
+mod changes;
 mod check;
 mod devices;
 mod fault;
@@ -53,6 +54,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
         Command::Render(args) => render::render(&args, out),
         Command::Judge(args) => judge::judge(&args, out),
         Command::Learn(args) => learn::learn(&args, out),
+        Command::Changes(args) => changes::changes(&args, out),
         Command::Calibrate(args) => calibrate::calibrate(&args, out, err),
         Command::Stretch(args) => stretch::stretch(&args, out),
         Command::Devices(args) => devices::devices(&args, out),

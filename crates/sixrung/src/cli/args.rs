@@ -37,6 +37,8 @@ pub(crate) enum Command {
     Judge(Judge),
     /// Learn from a recording how one player's shapes and strokes sound, so that `judge` can tell strings and directions.
     Learn(Learn),
+    /// Hear changes between two chords, to and fro, in a recording: how long each took, and what tempo that fits.
+    Changes(Changes),
     /// Measure how long sound takes through the sound devices and back, or check what they do to a guitar.
     Calibrate(Calibrate),
     /// Make a recording slower or faster at its own pitch, or at another.
@@ -281,6 +283,27 @@ pub(crate) struct Learn {
     #[arg(long, value_name = "FILE")]
     pub(crate) out: PathBuf,
     /// Print what was learned as JSON on stdout.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `changes`.
+#[derive(Debug, Args)]
+pub(crate) struct Changes {
+    /// The lesson: a file, or a demo's name.
+    pub(crate) lesson: String,
+    /// The recording: one chord struck once or more, then the other, and back, at any pace.
+    pub(crate) take: PathBuf,
+    /// The one chord, as the lesson writes it.
+    #[arg(long, value_name = "CHORD")]
+    pub(crate) from: String,
+    /// The other chord.
+    #[arg(long, value_name = "CHORD")]
+    pub(crate) to: String,
+    /// What `learn` wrote of the same player on the same guitar.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) learned: Option<PathBuf>,
+    /// Print what was heard as JSON on stdout.
     #[arg(long)]
     pub(crate) json: bool,
 }

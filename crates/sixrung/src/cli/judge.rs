@@ -33,7 +33,9 @@ pub(super) fn judge(args: &Judge, out: &mut dyn Write) -> Result<u8, Fault> {
     let recording = decode(&args.take).map_err(|error| Fault::error(error.message()).hint(error.hint()))?;
     let (starts_at_s, latency_ms) = (args.starts_at, args.latency_ms);
     let played = args.played.as_ref().map(|played| reference(played, recording.rate)).transpose()?;
-    let learned = args.learned.as_ref().map(|file| learned(file, &chosen)).transpose()?;
+    let learned =
+        args.learned.as_ref().map(|file| learned(file, &PlannedShape::all(&chosen.score, &chosen.lesson.tuning)));
+    let learned = learned.transpose()?;
     let options = TakeOptions { criterion, starts_at_s, latency_ms, played, learned };
     let judged = judge_take(&recording.mono, recording.rate, &plans, &options).ok_or_else(|| {
         Fault::error(format!("{}: {} frames a second can't be judged", args.take.display(), recording.rate))
@@ -54,14 +56,13 @@ fn reference(path: &Path, rate: u32) -> Result<Arc<[f32]>, Fault> {
     Ok(played.mono.into())
 }
 
-/// What was learned of this lesson's shapes.
-fn learned(path: &Path, chosen: &Chosen) -> Result<Arc<Learned>, Fault> {
+/// What was learned of these shapes.
+pub(super) fn learned(path: &Path, shapes: &[PlannedShape]) -> Result<Arc<Learned>, Fault> {
     let name = path.display();
     let text = std::fs::read_to_string(path)
         .map_err(|error| Fault::error(format!("{name}: {error}")).hint("give a file that `sixrung learn` wrote"))?;
     let learned = learned_text::read(&text)
         .map_err(|why| Fault::error(format!("{name}: {why}")).hint("write it again with `sixrung learn`"))?;
-    let shapes = PlannedShape::all(&chosen.score, &chosen.lesson.tuning);
     if !shapes.iter().any(|shape| learned.shape(shape).is_some()) {
         let text = format!("{name}: it holds none of the shapes played here");
         return Err(Fault::error(text).hint("learn from a recording of this lesson's own shapes, with its capo"));
