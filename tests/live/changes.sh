@@ -36,3 +36,45 @@ P
 python3 -c 'import json, sys; print(json.dumps([[c["took_s"], c["botched"]] for c in json.load(sys.stdin)["changes"]]))' \
   < "$work/file.json" > "$work/file.list"
 compare "$work/file.list" file
+
+# The same, live: a lesson of these two shapes, its page of changes, the drill played into the microphone.
+cat > "$work/two.lesson.ron" <<'L'
+Lesson(
+    version: 1,
+    title: "Two by the Door",
+    tempo: 80,
+    meter: "4/4",
+    shapes: [
+        (name: "G", frets: "320003", fingers: "21---3"),
+        (name: "D", frets: "xx0232", fingers: "---132"),
+    ],
+    patterns: [(name: "one", grid: "eighths", strokes: "D - - - - - - -")],
+    sections: [(name: "Round", entries: [(chord: "G", pattern: "one"), (chord: "D", pattern: "one")])],
+    form: ["Round"],
+)
+L
+picture() { import -window root "$pictures/$1.png"; }
+"$sixrung" "$work/two.lesson.ron" --data "$work/data" 2>"$work/log" &
+app=$!
+sleep 12 # a stream's time stamps settle in its first ten seconds
+xdotool windowfocus "$(xdotool search --name Sixrung | head -1)"
+xdotool key f; sleep 1; xdotool key 2; sleep 2
+picture 1-before
+seconds=$(python3 -c 'import sys, wave; w = wave.open(sys.argv[1]); print(round(w.getnframes() / w.getframerate()))' "$take" 2>/dev/null || echo 60)
+paplay --device=guitar "$take" &
+played=$!
+sleep $((seconds / 4))
+picture 2-slow
+sleep $((seconds / 2))
+picture 3-on
+wait "$played" || true
+sleep 4
+picture 4-after
+xdotool key ctrl+q
+wait "$app" || true
+python3 - "$work/data/journal.sqlite" > "$work/live.list" <<'P'
+import json, sqlite3, sys
+db = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True)
+print(json.dumps([[ms / 1000, botched] for ms, botched in db.execute("SELECT took_ms, botched FROM changes ORDER BY id")]))
+P
+compare "$work/live.list" live
