@@ -82,8 +82,10 @@ impl Stretches {
         for index in 0..stretches.len() - 1 {
             let from = cuts.last().copied().unwrap_or(0);
             let after: u16 = stretches[index + 1..].iter().sum();
-            let least = planned.saturating_sub(after).max(from);
-            let most = (from + stretches[index]).min(planned);
+            let least = planned.saturating_sub(after).max(from + u16::from(stretches[index] > 0));
+            // At least a minute is left for each stretch after it.
+            let later = u16::try_from(stretches.len() - 1 - index).unwrap_or(u16::MAX);
+            let most = (from + stretches[index]).min(planned.saturating_sub(later)).max(from);
             let till_here = u32::from(stretches[..=index].iter().sum::<u16>());
             let even = u32::from(planned) * till_here / u32::from(all.max(1));
             let even = u16::try_from(even).unwrap_or(planned).clamp(least.min(most), most);

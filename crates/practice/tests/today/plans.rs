@@ -4,7 +4,7 @@
 //! module's own comment.
 
 use sixrung_practice::today::{Rest, SongToday, TodayRequest, plan};
-use sixrung_practice::{Moment, Policy, RestReason, SessionEnd, Step, UtcOffset};
+use sixrung_practice::{Held, Marked, Moment, Policy, RestReason, SessionEnd, Step, UtcOffset};
 
 use crate::days::{DAY, HOUR, NOW, change, climbed, done_till, lines, measured, request, section};
 
@@ -239,4 +239,43 @@ fn a_policy_may_leave_out_the_run_and_the_replay() {
     assert!(has(usual_policy, "run") && has(usual_policy, "replay"));
     assert!(!has(Policy { run_every_passes: 0, ..usual_policy }, "run"));
     assert!(!has(Policy { session_end: SessionEnd::Anywhere, ..usual_policy }, "replay"));
+}
+
+#[test]
+fn the_first_section_of_the_day_is_replayed_where_none_is_given() {
+    let asked = TodayRequest { first_learned: None, ..usual(25) };
+    assert!(lines(&plan(&asked)).ends_with(&["1 replay 0 at 93: learned first".to_owned()]));
+}
+
+#[test]
+fn the_song_is_not_begun_where_there_is_no_time_for_the_whole_of_it() {
+    let song = |seconds| {
+        let song = SongToday::MayBePlayed { seconds };
+        let asked = TodayRequest { song, ..request(5, vec![climbed(0, 1, 6, 40)]) };
+        lines(&plan(&asked)).iter().any(|line| line.contains("song PlayAlong"))
+    };
+    assert!(song(300));
+    assert!(!song(301));
+}
+
+#[test]
+fn a_rung_that_is_held_is_not_checked_again() {
+    let recheck = |section| lines(&plan(&request(10, vec![section]))).iter().any(|line| line.contains("recheck"));
+    let mut held = climbed(0, 1, 2, 20);
+    assert!(recheck(held.clone()));
+    let climb = held.climb.as_mut().expect("a climb");
+    let rung = *climb.rungs.keys().nth(1).expect("a rung");
+    let record = climb.rungs.get_mut(&rung).expect("a rung");
+    record.held = Some(Held { at: NOW, marked: Marked::Heard });
+    assert!(!recheck(held));
+}
+
+#[test]
+fn the_song_is_not_played_as_a_whole_while_a_section_of_it_rests() {
+    let mut sections = vec![climbed(0, 3, 6, 40), climbed(1, 1, 6, 64)];
+    sections[1].rest = Some(Rest { since: NOW, reason: RestReason::Falls(3) });
+    let song = SongToday::MayBePlayed { seconds: 60 };
+    let lines = lines(&plan(&TodayRequest { song, ..request(20, sections) }));
+    assert!(!lines.iter().any(|line| line.contains("song") || line.contains("whole")), "{lines:?}");
+    assert!(lines.iter().any(|line| line.contains("rotate 0 Climb: keep up 2d")), "{lines:?}");
 }

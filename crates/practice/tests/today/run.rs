@@ -170,3 +170,23 @@ fn time_left_before_a_break_does_not_make_the_playing_after_it_longer() {
     assert_eq!(run.current().map(|on| what(&on.item.what)).as_deref(), Some("break"));
     assert_eq!(run.left_s(), (5 + 16) * 60);
 }
+
+#[test]
+fn a_break_before_which_nothing_was_played_falls_out() {
+    let mut run = TodayRun::new(plan(&request(60, vec![section(0, 1), section(1, 1)])));
+    let breaks = |run: &TodayRun| -> Vec<usize> {
+        run.items().enumerate().filter(|(_, item)| what(&item.what) == "break").map(|(index, _)| index).collect()
+    };
+    let &[first, second] = breaks(&run).as_slice() else { panic!("two breaks") };
+    run.update(TodayInput::Start, NOW);
+    for _ in 0..first {
+        run.update(TodayInput::Skip, NOW);
+    }
+    for _ in first + 1..second {
+        run.update(TodayInput::Remove(first + 1), NOW);
+    }
+    let told = run.update(TodayInput::Skip, NOW);
+    assert_eq!(told.len(), 2);
+    assert_eq!(told[1], TodayEvent::Next { index: first + 1 });
+    assert_eq!(breaks(&run), [first]);
+}
