@@ -129,13 +129,14 @@ fn the_climb_is_done_when_it_arrives() {
 fn the_change_that_holds_a_section_back_is_offered_alone_once() {
     let mut script = at(Step::Climb);
     script.wish(Intent::Forward);
-    // The first stroke after each change into the second chord comes late, pass after pass.
+    // Around the change from the first chord to the second strokes come late, pass after pass.
     let late = |order: &sixrung::session::Order| {
         let strokes = &order.plan.strokes;
-        let into = strokes.iter().find(|stroke| stroke.shape != strokes[0].shape).expect("it changes").shape;
+        let changes = |index: usize| index > 0 && strokes[index].shape != strokes[index - 1].shape;
+        let first = (1..strokes.len()).find(|index| changes(*index)).expect("it changes");
         let strum = |(index, stroke): (usize, &sixrung_listen::PlannedStroke)| {
-            let begins = index > 0 && stroke.shape == into && strokes[index - 1].shape != into;
-            sixrung_tests::script::strum(order.plan.starts_s + stroke.at_s + if begins { 0.15 } else { 0.0 })
+            let is_late = (first - 1..first + 3).contains(&index);
+            sixrung_tests::script::strum(order.plan.starts_s + stroke.at_s + if is_late { 0.15 } else { 0.0 })
         };
         strokes.iter().enumerate().map(strum).collect::<Vec<_>>()
     };
