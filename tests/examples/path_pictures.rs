@@ -19,6 +19,7 @@ fn main() {
         ("dark", [1280.0, 800.0], Look { sheet: Sheet::Dark, ..light }),
         ("hd", [1920.0, 1080.0], light),
         ("far", [1280.0, 800.0], Look { distance_m: 1.5, ..light }),
+        ("small", [960.0, 600.0], light),
     ];
     for (name, size, look) in looks.into_iter().filter(|(name, ..)| name.contains(&only)) {
         evening(&folder, name, size, look);

@@ -52,13 +52,13 @@ fn both(ui: &Ui, pen: &Pen<'_>, rect: Rect, drill: &DrillView, view: &ChangesPag
             chord::paint_change(pen, shape, board, view.capo, &drill.fingers[index]);
         }
     }
-    to_and_fro(pen, at(256.0, 196.0));
+    to_and_fro(pen, at(268.0, 196.0));
     let left = at(WORDS_LEFT, 0.0).x;
     let room = rect.right() - left;
     let is_deaf = view.hearing.state == HearingState::NoMicrophone;
     let sentence = if is_deaf { text::DEAF } else { drill.sentence.as_str() };
     let set = pen.read(Face::SemiBold, Step::Large, palette.ink);
-    let mut y = pen.paragraph(at(WORDS_LEFT, 20.0), sentence, set, room, 2).bottom() + 8.0 * unit;
+    let mut y = pen.paragraph(at(WORDS_LEFT, 20.0), sentence, set, room, 3).bottom() + 8.0 * unit;
     let set = pen.set(Face::Regular, Step::Lead, palette.ink);
     for words in &drill.moves {
         y = pen.paragraph(pos2(left, y), words, set, room, 2).bottom() + 6.0 * unit;
@@ -78,7 +78,7 @@ fn to_and_fro(pen: &Pen<'_>, at: Pos2) {
     let unit = pen.unit;
     let quiet = pen.palette().quiet;
     for (y, way) in [(-12.0, 1.0), (12.0, -1.0)] {
-        let half = vec2(20.0 * unit * way, 0.0);
+        let half = vec2(17.0 * unit * way, 0.0);
         let middle = at + vec2(0.0, y * unit);
         crate::draw::strip::arrow(pen, middle - half, middle + half, (2.5 * unit).max(1.5), 8.0 * unit, quiet);
     }

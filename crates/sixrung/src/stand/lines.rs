@@ -46,19 +46,20 @@ pub(crate) fn top_line(
         pos2(rect.left() + width + 24.0 * unit, middle + 14.0 * unit),
         pos2(link.left() - 32.0 * unit, middle + 66.0 * unit),
     );
-    if !notes.is_empty() {
-        note(ui, pen, area, notes, intents);
-    } else if let Some(path) = &view.path {
-        // The title leaves what it does not need.
-        let left = (written + 32.0 * unit).max(rect.left() + 200.0 * unit).min(area.left());
-        path::steps(
-            ui,
-            pen,
-            Rect::from_min_max(pos2(left, area.top()), area.max),
-            path,
-            (page, view.today.as_ref()),
-            intents,
-        );
+    let Some(path) = &view.path else {
+        if !notes.is_empty() {
+            note(ui, pen, area, notes, intents);
+        }
+        return;
+    };
+    // The title leaves what it does not need.
+    let left = (written + 32.0 * unit).max(rect.left() + 200.0 * unit).min(area.left());
+    let steps = Rect::from_min_max(pos2(left, area.top()), area.max);
+    let below = path::steps(ui, pen, steps, path, page, intents);
+    if notes.is_empty() {
+        path::task(pen, below, path, page, view.today.as_ref());
+    } else {
+        short_note(ui, pen, below, notes, intents);
     }
 }
 
@@ -72,6 +73,38 @@ fn link(ui: &Ui, pen: &Pen<'_>, right: egui::Pos2, intents: &mut Vec<Intent>) ->
     drawn
 }
 
+/// The newest note in one line, under the steps; pressing it takes it away.
+fn short_note(ui: &Ui, pen: &Pen<'_>, area: Rect, notes: &[Note], intents: &mut Vec<Intent>) {
+    let Some((newest, older)) = notes.split_last() else { return };
+    let more = if older.is_empty() { String::new() } else { text::more_notes(older.len()) };
+    let parts = [newest.text.as_str(), newest.hint.as_str(), more.as_str()];
+    let words = parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" · ");
+    let unit = pen.unit;
+    let y = area.center().y;
+    sign(pen, pos2(area.left() + 8.0 * unit, y));
+    let left = area.left() + 24.0 * unit;
+    let set = pen.set(Face::Medium, Step::Small, pen.palette().late);
+    pen.text_level(pos2(left, y), Side::Left, &words, set, area.right() - left);
+    let response = press(ui, pen, area, "note", &text::controls::note_name(newest));
+    if response.clicked() {
+        intents.push(Intent::DismissNote(older.len()));
+    }
+    response.on_hover_text(words);
+}
+
+/// The sign before what there is to know.
+fn sign(pen: &Pen<'_>, at: egui::Pos2) {
+    let unit = pen.unit;
+    let (half, height) = (8.0 * unit, 7.0 * unit);
+    let corners = vec![
+        pos2(at.x, at.y - height),
+        pos2(at.x + half, at.y + height),
+        pos2(at.x - half, at.y + height),
+        pos2(at.x, at.y - height),
+    ];
+    pen.path(corners, (1.8 * unit).max(1.5), pen.palette().late);
+}
+
 /// The newest note with its hint; pressing it takes it away.
 fn note(ui: &Ui, pen: &Pen<'_>, area: Rect, notes: &[Note], intents: &mut Vec<Intent>) {
     let Some((newest, older)) = notes.split_last() else { return };
@@ -81,15 +114,7 @@ fn note(ui: &Ui, pen: &Pen<'_>, area: Rect, notes: &[Note], intents: &mut Vec<In
     let unit = pen.unit;
     let palette = *pen.palette();
     let y = area.top() + 14.0 * unit;
-    let sign = pos2(area.left() + 8.0 * unit, y);
-    let (half, height) = (8.0 * unit, 7.0 * unit);
-    let corners = vec![
-        pos2(sign.x, sign.y - height),
-        pos2(sign.x + half, sign.y + height),
-        pos2(sign.x - half, sign.y + height),
-        pos2(sign.x, sign.y - height),
-    ];
-    pen.path(corners, (1.8 * unit).max(1.5), palette.late);
+    sign(pen, pos2(area.left() + 8.0 * unit, y));
     let left = area.left() + 26.0 * unit;
     let set = pen.set(Face::Medium, Step::Label, palette.late);
     pen.text_level(pos2(left, y), Side::Left, &newest.text, set, area.right() - left);

@@ -26,17 +26,16 @@ pub struct StepView {
     pub done: Option<Done>,
 }
 
-/// Draws the steps side by side in `area`, from the right; under them what the one on the stand asks for. `page` is the
-/// step whose page lies over the stand.
+/// Draws the steps side by side in `area`, from the right, and says where the line under them lies. `page` is the step
+/// whose page lies over the stand.
 pub(super) fn steps(
     ui: &Ui,
     pen: &Pen<'_>,
     area: Rect,
     path: &PathView,
-    (page, today): (Option<Step>, Option<&TodayView>),
+    page: Option<Step>,
     intents: &mut Vec<Intent>,
-) {
-    let words = today.map_or_else(|| text::task(page.unwrap_or(path.current)).to_owned(), today_words);
+) -> Rect {
     let unit = pen.unit;
     let palette = *pen.palette();
     let current = page.unwrap_or(path.current);
@@ -51,10 +50,13 @@ pub(super) fn steps(
         path.steps.iter().map(|view| pen.width(text::name(view.step), set_of(view)) + tick_room(view)).collect();
     #[expect(clippy::cast_precision_loss, reason = "eight steps")]
     let all = widths.iter().sum::<f32>() + gap * (widths.len().max(1) - 1) as f32;
-    if all > area.width() {
-        return short(ui, pen, area, path, (current, &words), intents);
-    }
     let y = area.top() + 15.0 * unit;
+    let below = |left: f32| Rect::from_min_max(pos2(left, y + 18.0 * unit), pos2(area.right(), y + 40.0 * unit));
+    if all > area.width() {
+        let left = area.right() - area.width().min(420.0 * unit);
+        short(ui, pen, pos2(left, y), area.right() - left, path, current, intents);
+        return below(left);
+    }
     let mut x = area.right() - all;
     let begins = x;
     for (view, width) in path.steps.iter().zip(&widths) {
@@ -73,30 +75,27 @@ pub(super) fn steps(
         }
         x += width + gap;
     }
-    task(pen, pos2(begins, y + 29.0 * unit), all, &words);
+    below(begins)
 }
 
-/// With little room: the step on the stand, of how many, and what it asks for.
+/// With little room: the step on the stand, of how many.
 fn short(
     ui: &Ui,
     pen: &Pen<'_>,
-    area: Rect,
+    left: egui::Pos2,
+    room: f32,
     path: &PathView,
-    (current, asked): (Step, &str),
+    current: Step,
     intents: &mut Vec<Intent>,
 ) {
     let unit = pen.unit;
-    let y = area.top() + 15.0 * unit;
     let words = text::place(current, path.steps.len());
     let set = pen.set(Face::Bold, Size::Label, pen.palette().ink);
-    let width = pen.width(&words, set).min(area.width());
-    let left = area.right() - area.width().min(420.0 * unit);
-    let drawn = pen.text_level(pos2(left, y), Side::Left, &words, set, area.width());
-    let target = Rect::from_min_size(pos2(left, y - 14.0 * unit), vec2(width, 28.0 * unit));
+    let drawn = pen.text_level(left, Side::Left, &words, set, room);
+    let target = Rect::from_min_size(left - vec2(0.0, 14.0 * unit), vec2(drawn.width().min(room), 28.0 * unit));
     if press(ui, pen, target, "steps", &words).clicked() {
         intents.push(Intent::OpenPage(super::Page::Path));
     }
-    task(pen, pos2(left, drawn.center().y + 25.0 * unit), area.right() - left, asked);
 }
 
 /// Where in today's plan one is, and why.
@@ -105,9 +104,11 @@ fn today_words(today: &TodayView) -> String {
     format!("{place} · {}", today.why)
 }
 
-fn task(pen: &Pen<'_>, left: egui::Pos2, room: f32, words: &str) {
-    let set = pen.fitted(words, pen.set(Face::Regular, Size::Label, pen.palette().quiet), room);
-    pen.text_level(left, Side::Left, words, set, room);
+/// Under the steps: what the one on the stand asks for, or where in today's plan one is.
+pub(super) fn task(pen: &Pen<'_>, area: Rect, path: &PathView, page: Option<Step>, today: Option<&TodayView>) {
+    let words = today.map_or_else(|| text::task(page.unwrap_or(path.current)).to_owned(), today_words);
+    let set = pen.set(Face::Regular, Size::Label, pen.palette().quiet);
+    pen.text_level(area.left_center(), Side::Left, &words, pen.fitted(&words, set, area.width()), area.width());
 }
 
 /// A tick for done, a dash for left out: told by shape.
