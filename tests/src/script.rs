@@ -168,7 +168,7 @@ impl Script {
             Effect::KeepClimb(key, state) => self.keep_climb(key, state),
             Effect::PlanToday(minutes) => self.plan(minutes),
             Effect::KeepFelt(felt, at) => self.felt.push((felt, at)),
-            Effect::KeepStep(key, step, done, at) => self.keep_step(key, step, done, at),
+            Effect::KeepStep(key, step, done, at) => self.keep_step(&key, step, done, at),
             Effect::Record(done) => {
                 if let Some(state) = done.climb.clone() {
                     self.keep_climb(done.key.clone(), state);
@@ -208,11 +208,11 @@ impl Script {
         self.climbs.push((key, state));
     }
 
-    fn keep_step(&mut self, key: ClimbKey, step: Step, done: Done, at: Moment) {
-        if !self.steps.iter().any(|(other, _)| *other == key) {
+    fn keep_step(&mut self, key: &ClimbKey, step: Step, done: Done, at: Moment) {
+        if !self.steps.iter().any(|(other, _)| other == key) {
             self.steps.push((key.clone(), StepsDone::default()));
         }
-        for (_, steps) in self.steps.iter_mut().filter(|(other, _)| *other == key) {
+        for (_, steps) in self.steps.iter_mut().filter(|(other, _)| other == key) {
             steps.set(step, done, at);
         }
     }

@@ -107,7 +107,7 @@ impl Month {
             self.script.wait(30);
             self.script.take(sixrung::session::Input::Drilled { seconds: 30 });
         }
-        let is_on = self.script.session().today().and_then(|run| run.current()).is_some();
+        let is_on = self.script.session().today().and_then(sixrung_practice::today::TodayRun::current).is_some();
         if is_on {
             self.script.wish(Intent::MarkStep(step, Done::Heard));
         }

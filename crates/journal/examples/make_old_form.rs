@@ -5,6 +5,8 @@ use std::path::PathBuf;
 use sixrung_journal::{DevicePair, Journal, LearnedKey, Measured, RoundTrip, SoundCheck};
 use sixrung_practice::{Day, Done, Felt, Processing, Reason, Step};
 
+#[path = "../tests/support/change.rs"]
+mod change;
 #[path = "../tests/support/mod.rs"]
 mod support;
 
@@ -24,7 +26,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let learned = LearnedKey { guitar: "steel".into(), what: "Lantern on the Quay".into() };
     journal.set_learned(&learned, "a value", support::ended(1))?;
     journal.set_step(&support::key(), Step::Shapes, Done::Heard, support::ended(3))?;
-    journal.record_change(&support::change())?;
+    journal.record_change(&change::change())?;
     journal.record_felt(Felt::Sore, support::ended(4))?;
     assert_eq!(journal.climb(&support::key())?, support::record(11).climb);
     Ok(())

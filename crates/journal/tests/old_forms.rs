@@ -1,6 +1,8 @@
 //! Files written by released versions open in this one. Each form has one stored file, made once by
 //! `cargo run -p sixrung-journal --example make_old_form -- FILE` when the form was new, and never made again.
 
+#[path = "support/change.rs"]
+mod change;
 mod support;
 
 use std::fs;
@@ -10,7 +12,8 @@ use sixrung_journal::{DevicePair, Journal, LearnedKey, SoundCheck};
 use sixrung_practice::{Day, Done, Felt, Processing, Reason, Step, StepsDone};
 use tempfile::TempDir;
 
-use support::{change, ended, key, record};
+use change::change;
+use support::{ended, key, record};
 
 /// A copy of the stored file of this form, opened.
 fn opened(form: u32) -> (TempDir, Journal) {

@@ -1,6 +1,6 @@
 //! Made-up passes, the same for the same number.
 
-use sixrung_journal::{ChangePair, LessonRef, PassRecord, PlayedChange, PlayedPass, StretchKey, StrokeMark, Strokes};
+use sixrung_journal::{LessonRef, PassRecord, PlayedPass, StretchKey, StrokeMark, Strokes};
 use sixrung_lesson::{Action, Direction, LadderRules, Level, Stretch, Tempo};
 use sixrung_practice::{
     ChordFinding, Climb, Finding, Input, Ladder, Marked, Moment, Pass, Policy, Reason, Step, UtcOffset, Verdict,
@@ -48,13 +48,6 @@ pub(crate) fn record(number: u32) -> PassRecord {
         strokes,
         climb: Some(climb.state().clone()),
     }
-}
-
-/// A change of chord.
-#[allow(dead_code, reason = "not every test keeps one")]
-pub(crate) fn change() -> PlayedChange {
-    let pair = ChangePair { from: "320003".into(), to: "xx0232".into(), capo: 2 };
-    PlayedChange { pair, took_ms: 900, botched: 1, at: ended(3) }
 }
 
 pub(crate) fn ended(number: u32) -> Moment {

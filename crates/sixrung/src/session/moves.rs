@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use sixrung_lesson::{Arrangement, Tempo};
 use sixrung_practice::today::TodayInput;
-use sixrung_practice::{CareInput, Climb, ClimbState, Felt, Input as ClimbInput, Move, Step, StepsDone};
+use sixrung_practice::{Climb, ClimbState, Felt, Input as ClimbInput, Move, Step, StepsDone};
 
 use super::input::{ClimbKey, Effect, Now};
 use super::run::{Purpose, Run};
@@ -14,6 +14,7 @@ use crate::stand::{Intent, Note, Page, Pause, SectionChoice, SongWish};
 
 impl Session {
     pub(super) fn wish(&mut self, intent: Intent, now: Now, effects: &mut Vec<Effect>) {
+        let Some(intent) = self.path_wish(intent, now, effects) else { return };
         match intent {
             Intent::Forward => self.forward(now, effects),
             Intent::Back => self.back(now, effects),
@@ -26,8 +27,6 @@ impl Session {
                 }
             }
             Intent::ChooseSection(section) => self.set_stage(Some(section), None, None, effects),
-            Intent::ChooseStep(step) => self.choose_step(step, effects),
-            Intent::MarkStep(step, done) => self.mark_step(step, done, now, effects),
             Intent::ChooseBars(bars) => self.set_stage(None, Some(bars), None, effects),
             Intent::AllBars => self.set_stage(None, None, None, effects),
             Intent::ChooseArrangement(index) => {
@@ -59,22 +58,15 @@ impl Session {
                 self.stop(effects);
                 effects.push(Effect::Window(Intent::Quit));
             }
-            // A string is tuned in quiet.
-            Intent::OpenPage(Page::Tuner) => {
+            // Strings are tuned, chords heard and a recording marked in quiet.
+            Intent::OpenPage(page @ (Page::Tuner | Page::Chords | Page::Song)) => {
                 self.stop(effects);
-                self.tuned = sixrung_listen::Sounding::Nothing;
-                effects.push(Effect::Window(Intent::OpenPage(Page::Tuner)));
-            }
-            // Chords are heard in quiet too.
-            Intent::OpenPage(Page::Chords) => {
-                self.stop(effects);
-                self.learning = None;
-                effects.push(Effect::Window(Intent::OpenPage(Page::Chords)));
-            }
-            // The recording is marked by ear, alone.
-            Intent::OpenPage(Page::Song) => {
-                self.stop(effects);
-                effects.push(Effect::Window(Intent::OpenPage(Page::Song)));
+                match page {
+                    Page::Tuner => self.tuned = sixrung_listen::Sounding::Nothing,
+                    Page::Chords => self.learning = None,
+                    _ => {}
+                }
+                effects.push(Effect::Window(Intent::OpenPage(page)));
             }
             Intent::Song(wish) => {
                 if let SongWish::Open(_) = wish {
@@ -82,27 +74,13 @@ impl Session {
                 }
                 effects.push(Effect::Window(Intent::Song(wish)));
             }
-            Intent::Today(wish) => self.today_wish(wish, now, effects),
-            Intent::Feel(felt) => self.feel(felt, now, effects),
-            Intent::SayHands => self.care(CareInput::BringUp, now, effects),
-            Intent::PlayAnyway => self.care(CareInput::PlayAnyway, now, effects),
-            Intent::Changes(wish) => effects.push(Effect::Window(Intent::Changes(wish))),
-            Intent::Shapes(wish) => effects.push(Effect::Window(Intent::Shapes(wish))),
             // Measuring needs the speakers.
             measure @ (Intent::Measure(_) | Intent::OpenPage(Page::Calibrate)) => {
                 self.stop(effects);
                 effects.push(Effect::Window(measure));
             }
-            window @ (Intent::OpenLesson(_)
-            | Intent::OverruleCheck
-            | Intent::Chords(_)
-            | Intent::ListenForString(_)
-            | Intent::OpenPage(_)
-            | Intent::ClosePage
-            | Intent::ChooseOutput(_)
-            | Intent::ChooseInput(_)
-            | Intent::SetBuffer(_)
-            | Intent::SetRoundTrip(_)) => effects.push(Effect::Window(window)),
+            // What is left only the window can do.
+            window => effects.push(Effect::Window(window)),
         }
     }
 
@@ -288,7 +266,7 @@ impl Session {
         };
         climb.update(ClimbInput::Open, now.moment);
         self.climb = Some(climb);
-        self.to_item_rung(now);
+        self.climb_to_item(now);
     }
 
     /// Some of what is heard is louder, softer, silent or alone now.

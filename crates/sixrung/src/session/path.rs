@@ -3,7 +3,7 @@
 use sixrung_lesson::Stretch;
 use sixrung_listen::{PassVerdict, Verdict};
 use sixrung_practice::today::TodayInput;
-use sixrung_practice::{Done, Effect as ClimbEffect, Marked, Step, StepsDone, held_back};
+use sixrung_practice::{CareInput, Done, Effect as ClimbEffect, Marked, Step, StepsDone, held_back};
 
 use super::Session;
 use super::input::{ClimbKey, Effect, Now};
@@ -11,6 +11,20 @@ use crate::stand::{ChangesWish, Intent, Page, PathView, Proposal, StepView};
 use crate::text::path as text;
 
 impl Session {
+    /// A wish about the path, today's plan or the hands; any other comes back.
+    pub(super) fn path_wish(&mut self, wish: Intent, now: Now, effects: &mut Vec<Effect>) -> Option<Intent> {
+        match wish {
+            Intent::ChooseStep(step) => self.choose_step(step, effects),
+            Intent::MarkStep(step, done) => self.mark_step(step, done, now, effects),
+            Intent::Today(wish) => self.today_wish(wish, now, effects),
+            Intent::Feel(felt) => self.feel(felt, now, effects),
+            Intent::SayHands => self.care(CareInput::BringUp, now, effects),
+            Intent::PlayAnyway => self.care(CareInput::PlayAnyway, now, effects),
+            other => return Some(other),
+        }
+        None
+    }
+
     /// The path now followed: the section, whole, in this arrangement.
     #[must_use]
     pub fn path_key(&self) -> Option<ClimbKey> {

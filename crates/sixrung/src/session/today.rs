@@ -259,14 +259,14 @@ impl Session {
             self.choose_step(step, effects);
         } else {
             effects.push(Effect::Window(Intent::ClosePage));
-            self.to_item_rung(now);
+            self.climb_to_item(now);
         }
         // What was just played is still to be read.
         self.last = keeps_result.map(|last| super::Last { proposal: None, kept: None, ..last });
     }
 
     /// To the rung the item asks for: also when the climb was only now found.
-    pub(super) fn to_item_rung(&mut self, now: Now) {
+    pub(super) fn climb_to_item(&mut self, now: Now) {
         let (Some(rung), Some(climb)) = (self.item_rung, &mut self.climb) else { return };
         if climb.ladder().has(rung) {
             climb.update(ClimbInput::Move(Move::To(rung)), now.moment);
