@@ -96,7 +96,7 @@ pub fn in_beats(beats: u32) -> String {
 /// The same from afar, in one line with its label.
 #[must_use]
 pub fn next_in(beats: u32) -> String {
-    format!("next, in {beats}")
+    format!("next, {beats} beats")
 }
 
 /// A bar of the map.

@@ -74,8 +74,7 @@ pub fn paint_fingers(pen: &Pen<'_>, shape: &Shape, board: Rect, capo: u8, placed
     let thin = (board.width() / 152.0).max(1.0);
     paint_board(pen, &diagram, board, thin, palette.ink);
     paint_signs(pen, &diagram, (thin * 1.35).max(1.2));
-    let all = diagram.bars.len() + diagram.dots.len();
-    let colour = |place: usize| if place + 1 == placed && placed < all { palette.now } else { palette.ink };
+    let colour = |place: usize| if place + 1 == placed { palette.now } else { palette.ink };
     for (place, bar) in diagram.bars.iter().enumerate() {
         if place < placed {
             paint_barre(pen, bar, diagram.radius, colour(place));

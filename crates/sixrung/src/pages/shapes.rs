@@ -48,7 +48,9 @@ fn large(ui: &Ui, pen: &Pen<'_>, rect: Rect, item: &ShapeItem, view: &ShapesPage
     if let Some(shape) = &item.chord.shape {
         let board = chord::board(at(200.0, 46.0), 300.0 * unit);
         chord::paint_fingers(pen, shape, board, view.capo, view.placed);
-        heard(pen, board, view);
+        if view.listens {
+            heard(pen, board, view);
+        }
     }
     let left = at(WORDS_LEFT, 0.0).x;
     let room = rect.right() - left;
@@ -62,7 +64,10 @@ fn large(ui: &Ui, pen: &Pen<'_>, rect: Rect, item: &ShapeItem, view: &ShapesPage
         let set = pen.set(Face::SemiBold, Step::Label, palette.quiet);
         y = pen.text_level(pos2(left, y + 18.0 * unit), Side::Left, text::HOW_TO_READ, set, room).bottom();
         let set = pen.set(Face::Regular, Step::Body, palette.ink);
-        pen.paragraph(pos2(left, y + 6.0 * unit), text::DIAGRAM, set, room, 6);
+        y += 6.0 * unit;
+        for words in text::DIAGRAM {
+            y = pen.paragraph(pos2(left, y), words, set, room, 2).bottom() + 3.0 * unit;
+        }
     }
     let spoken = format!(
         "{} {} {} {}",

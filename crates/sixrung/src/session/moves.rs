@@ -100,6 +100,8 @@ impl Session {
             Doing::Playing if self.is_resting(now) => self.start(Purpose::Practise, now, effects),
             Doing::Playing => self.stop(effects),
             Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::Clean, now, effects),
+            // An item that lies on a page of its own goes on there.
+            Doing::Idle | Doing::Paused(_) if self.today_page_item() => self.put_item_on_stand(now, effects),
             Doing::Idle | Doing::Paused(_) => {
                 let leaves_stand = self.proposes_page();
                 self.take_proposal(now, effects);

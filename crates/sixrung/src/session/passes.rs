@@ -141,7 +141,7 @@ impl Session {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "minutes of playing")]
         let played = CareInput::Played { seconds: seconds.round() as u32 };
         self.care(played, now, effects);
-        self.today_pass(outcome, marked, (seconds, &led_to), now, effects);
+        self.today_pass(outcome, (seconds, &led_to), now, effects);
         self.go_on(tempo, &led_to, effects);
     }
 

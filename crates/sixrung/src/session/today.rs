@@ -7,8 +7,8 @@ use sixrung_practice::today::{
     TodayRun, WarmUp, What,
 };
 use sixrung_practice::{
-    BreakRules, CareInput, ClimbState, Effect as ClimbEffect, Input as ClimbInput, Ladder, Marked, Moment, Move,
-    Policy, Step, StepsDone, UtcOffset, Verdict,
+    BreakRules, CareInput, ClimbState, Effect as ClimbEffect, Input as ClimbInput, Ladder, Moment, Move, Policy, Step,
+    StepsDone, UtcOffset, Verdict,
 };
 
 use super::input::{ClimbKey, Effect, Now};
@@ -192,12 +192,10 @@ impl Session {
     pub(super) fn today_pass(
         &mut self,
         verdict: Verdict,
-        marked: Marked,
         (seconds, led_to): (f64, &[ClimbEffect]),
         now: Now,
         effects: &mut Vec<Effect>,
     ) {
-        let _ = marked;
         let is_run = self.runs_at_tempo();
         self.today.since_run = if is_run { 0 } else { self.today.since_run.saturating_add(1) };
         if self.today.plan.is_none() {
@@ -226,8 +224,22 @@ impl Session {
         self.today.plan.as_ref()?.current().map(|current| current.index)
     }
 
+    /// Whether the item that is on lies on a page of its own, with nothing of the stand to play.
+    pub(super) fn today_page_item(&self) -> bool {
+        let proposes = self.last.as_ref().is_some_and(|last| last.proposal.is_some());
+        !proposes
+            && self.today_item().is_some_and(|item| {
+                matches!(
+                    item.what,
+                    What::Change { .. }
+                        | What::Step { step: Step::Shapes | Step::Changes, .. }
+                        | What::Rotate { step: Step::Shapes | Step::Changes, .. }
+                )
+            })
+    }
+
     /// The item that is on now comes onto the stand; it begins when the player does.
-    fn put_item_on_stand(&mut self, now: Now, effects: &mut Vec<Effect>) {
+    pub(super) fn put_item_on_stand(&mut self, now: Now, effects: &mut Vec<Effect>) {
         let Some(item) = self.today_item() else { return };
         let keeps_result = self.last.clone();
         let (section, step, rung) = match &item.what {

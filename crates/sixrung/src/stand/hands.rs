@@ -50,7 +50,7 @@ fn sheet(ui: &Ui, pen: &Pen<'_>, frame: &Frame, words: [&str; 3], answers: &[Ans
     ];
     let mut y = corner.y;
     for (words, set) in words.into_iter().zip(sets).filter(|(words, _)| !words.is_empty()) {
-        y = pen.paragraph(pos2(corner.x, y), words, set, room, 5).bottom() + 12.0 * unit;
+        y = pen.paragraph(pos2(corner.x, y), words, set, room, 9).bottom() + 12.0 * unit;
     }
     let spoken = Rect::from_min_max(corner, pos2(corner.x + room, y));
     say(ui, spoken, "hands", &words.join(" "));

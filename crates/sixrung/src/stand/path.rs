@@ -98,15 +98,16 @@ fn short(
     }
 }
 
-/// Where in today's plan one is, and why.
-fn today_words(today: &TodayView) -> String {
+/// Where in today's plan one is, and what is asked for.
+fn today_words(today: &TodayView, asked: &str) -> String {
     let place = crate::text::today::place(today.number, today.of, today.minutes_left);
-    format!("{place} · {}", today.why)
+    format!("{place} · {asked}")
 }
 
 /// Under the steps: what the one on the stand asks for, or where in today's plan one is.
 pub(super) fn task(pen: &Pen<'_>, area: Rect, path: &PathView, page: Option<Step>, today: Option<&TodayView>) {
-    let words = today.map_or_else(|| text::task(page.unwrap_or(path.current)).to_owned(), today_words);
+    let asked = text::task(page.unwrap_or(path.current));
+    let words = today.map_or_else(|| asked.to_owned(), |today| today_words(today, asked));
     let set = pen.set(Face::Regular, Size::Label, pen.palette().quiet);
     pen.text_level(area.left_center(), Side::Left, &words, pen.fitted(&words, set, area.width()), area.width());
 }

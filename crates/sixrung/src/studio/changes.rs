@@ -256,7 +256,8 @@ impl Studio {
         let moves = ChangeMoves::between(first, second, score.capo);
         let slow = changes.taken_s.len() < SLOW;
         let is_last = changes.seen.iter().filter(|seen| !**seen).count() <= 1;
-        let is_steady = changes.times.is_steady();
+        // What was steady once in this visit stays so.
+        let is_steady = changes.steady.get(changes.now) == Some(&true);
         let sentence = match (slow, is_steady, is_last) {
             (true, ..) => text::SLOWLY,
             (false, false, _) => text::ON,
@@ -290,10 +291,15 @@ impl Studio {
             .filter_map(|way| self.changes.own.own_time_of(shapes.get(way.change.from)?, shapes.get(way.change.to)?));
         let slowest = own.map(|own| own.seconds).reduce(f64::max);
         let fits = slowest.and_then(|median_s| self.fits(pair, median_s));
+        let is_now = place == self.changes.now;
         PairItem {
             name: format!("{} – {}", name(pair.shapes.0), name(pair.shapes.1)),
-            detail: text::pair(slowest, fits.as_deref(), times),
-            is_now: place == self.changes.now,
+            // The time of the one being played stands above.
+            detail: match is_now && !self.changes.taken_s.is_empty() {
+                true => text::often(times),
+                false => text::pair(slowest, fits.as_deref(), times),
+            },
+            is_now,
         }
     }
 

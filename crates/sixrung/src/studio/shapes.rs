@@ -114,7 +114,8 @@ impl Studio {
     fn next_finger(&mut self, now: Moment) {
         let shapes = self.section_shapes();
         let Some(shape) = shapes.get(self.shapes.now) else { return self.wish(Intent::ClosePage, now) };
-        if self.shapes.placed < placements(shape).len() {
+        // After the last finger the strings are asked for.
+        if self.shapes.placed <= placements(shape).len() {
             self.shapes.placed += 1;
             return;
         }
@@ -176,7 +177,7 @@ impl Studio {
         (page.sentence, page.more) = match page.placed {
             _ if is_ours => (text::LISTEN.to_owned(), String::new()),
             0 if !fingers.is_empty() => (text::OPEN_HAND.to_owned(), text::OPEN_HAND_MORE.to_owned()),
-            placed if placed < fingers.len() || (placed == fingers.len() && !self.shows_strings(shape)) => {
+            placed if (1..=fingers.len()).contains(&placed) => {
                 let at = fingers[placed - 1];
                 let words = match at.strings {
                     (from, to) if from != to => {
@@ -197,12 +198,8 @@ impl Studio {
                 }
             }
         };
+        page.listens = page.placed > fingers.len() || fingers.is_empty();
         page.mutes = shape.mute_notes.iter().map(|note| text::mute(note, number(note.string))).collect();
         page
-    }
-
-    /// Whether the fingers were all looked at: one press after the last finger, the strings are asked for.
-    fn shows_strings(&self, shape: &Shape) -> bool {
-        self.shapes.placed >= placements(shape).len()
     }
 }

@@ -3,7 +3,7 @@
 /// The question.
 pub const QUESTION: &str = "How do your hands feel?";
 /// With it.
-pub const QUESTION_WORDS: &str = "Shake them out. Drop the shoulders.";
+pub const QUESTION_WORDS: &str = "Shake them out. Let the shoulders drop. Stop if you feel pain, numbness or tingling.";
 /// Nothing hurts.
 pub const FINE: &str = "Fine";
 /// Sore fingertips.
@@ -20,9 +20,9 @@ pub const SORE_HINT: &str = "press only as hard as the string needs; stop when i
 /// Practice is stopped.
 pub const STOPPED: &str = "Stop here for today.";
 /// With it.
-pub const STOPPED_WORDS: &str = "Stop if you feel pain, numbness or tingling. If it persists, see a doctor or other licensed \
-                                 clinician. Joint or wrist pain is not a goal. All you played is kept.";
+pub const STOPPED_WORDS: &str = "Rest your hands. If it persists, see a doctor or other licensed clinician. Joint or wrist \
+                                 pain is not a goal. What you played is kept.";
 /// The usual caution.
 pub const GENERAL: &str = "General information, not medical advice.";
 /// Overrules it.
-pub const PLAY_ANYWAY: &str = "It is gone: play on";
+pub const PLAY_ANYWAY: &str = "It has gone: play on";

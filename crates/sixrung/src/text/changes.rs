@@ -10,49 +10,55 @@ pub const TITLE: &str = "Changes";
 /// With no lesson open, or one chord only.
 pub const EMPTY: &str = "There is no change of chord in this section.";
 /// Keys.
-pub const KEYS: &str = "The next pair: Space, or the pedal forward. Hear the two: L, or the pedal back.";
+pub const KEYS: &str = "Space: next pair. L: hear the chords. Pedal: forward is Space, back is L.";
 /// Without a microphone.
-pub const DEAF: &str = "To and fro, slowly. Without a microphone you judge by ear.";
+pub const DEAF: &str = "Back and forth, slowly. Judge by ear.";
 /// The slow ones.
-pub const SLOWLY: &str = "Strum one, change, strum the other. Slowly: eight times.";
+pub const SLOWLY: &str = "Strum. Change. Strum. Eight times, slowly.";
 /// After them.
-pub const ON: &str = "Now to and fro as it comes, until your times are even.";
+pub const ON: &str = "Keep going back and forth, no hurry.";
 /// It is steady.
-pub const STEADY: &str = "That is steady. Space for the next pair.";
+pub const STEADY: &str = "That is steady. Space: next pair.";
 /// The last pair is.
-pub const STEADY_LAST: &str = "That is steady, and it was the last pair. Space goes on.";
+pub const STEADY_LAST: &str = "That is steady. Space: next step.";
 /// Above the pairs.
-pub const PAIRS: &str = "changes of this section, the one that needs it most first";
+pub const PAIRS: &str = "the changes here, the hardest first";
 /// Above how it is counted.
-pub const HOW: &str = "what is measured";
+pub const HOW: &str = "how I time it";
 /// How it is counted.
-pub const HOW_WORDS: &str = "From the last stroke of the old chord to the first clean one of the new.";
+pub const HOW_WORDS: &str = "From your last strum of one chord to the first clear strum of the next. Lower is quicker.";
 /// Above a fingering that is offered.
 pub const OFFER: &str = "another fingering";
 /// Marks the step.
-pub const MARK: &str = "These changes are steady enough: go on";
+pub const MARK: &str = "I can change these: next step";
 
 /// How many changes, and how long they take.
 #[must_use]
 pub fn figures(drill: &DrillView) -> String {
     let count = match drill.count {
-        0 => return "No change heard yet.".to_owned(),
+        0 => return "Play the first chord. I am listening.".to_owned(),
         1 => "1 change".to_owned(),
         count => format!("{count} changes"),
     };
-    let Some((median_s, spread_s)) = drill.median_s else { return count };
-    let fits = drill.fits.as_ref().map(|bpm| format!(" · fits up to {bpm}")).unwrap_or_default();
-    format!("{count} · {median_s:.1} s, give or take {spread_s:.1}{fits}")
+    let Some((median_s, _)) = drill.median_s else { return count };
+    let fits = drill.fits.as_ref().map(|bpm| format!(" · quick enough for {bpm}")).unwrap_or_default();
+    format!("{count} · about {median_s:.1} s{fits}")
+}
+
+/// How often a pass needs it.
+#[must_use]
+pub fn often(times: u32) -> String {
+    if times == 1 { "once each time through".to_owned() } else { format!("{times} times each time through") }
 }
 
 /// What is known of a pair.
 #[must_use]
 pub fn pair(median_s: Option<f64>, fits: Option<&str>, times: u32) -> String {
-    let often = if times == 1 { "once a pass".to_owned() } else { format!("{times} times a pass") };
+    let often = often(times);
     match (median_s, fits) {
-        (Some(median_s), Some(fits)) => format!("{median_s:.1} s, fits up to {fits} · {often}"),
+        (Some(median_s), Some(fits)) => format!("{median_s:.1} s, quick enough for {fits} · {often}"),
         (Some(median_s), None) => format!("{median_s:.1} s · {often}"),
-        (None, _) => format!("not heard yet · {often}"),
+        (None, _) => format!("not played yet · {often}"),
     }
 }
 
@@ -60,8 +66,8 @@ pub fn pair(median_s: Option<f64>, fits: Option<&str>, times: u32) -> String {
 #[must_use]
 pub fn botched(count: u32) -> String {
     match count {
-        1 => "One stroke sounded neither chord: look where the fingers go before they go.".to_owned(),
-        _ => format!("{count} strokes sounded neither chord: look where the fingers go before they go."),
+        1 => "One strum was neither chord. Look where the fingers go, then move.".to_owned(),
+        _ => format!("{count} strums were neither chord. Look where the fingers go, then move."),
     }
 }
 
@@ -103,7 +109,7 @@ pub fn moves(moves: &ChangeMoves, number: impl Fn(usize) -> usize + Copy) -> Vec
     for (finger, moved) in &moves.fingers {
         if let FingerMove::Slides { to, .. } = moved {
             let who = capital(&name(*finger));
-            sentences.push(format!("{who} slides to {}: it keeps touching the string.", place(to, number)));
+            sentences.push(format!("{who} slides to {}. It stays on the string.", place(to, number)));
         }
     }
     let holds_on = !sentences.is_empty();
@@ -118,11 +124,11 @@ pub fn moves(moves: &ChangeMoves, number: impl Fn(usize) -> usize + Copy) -> Vec
         && let Some(hold) = moved.after()
     {
         let who = name(*finger);
-        let rest = if going.len() > 1 { ", the others together with it" } else { "" };
+        let rest = if going.len() > 1 { ". The others land with it" } else { "" };
         let words = if moved.enters_barre() {
             format!("Lay {who} flat: {}{rest}.", place(hold, number))
         } else if going.len() > 1 && !holds_on {
-            format!("All lift together. Aim {who} first: {}{rest}.", place(hold, number))
+            format!("Lift all fingers. Aim {who}: {}{rest}.", place(hold, number))
         } else {
             format!("{} goes to {}{rest}.", capital(&who), place(hold, number))
         };
@@ -152,5 +158,5 @@ pub fn refinger(chord: &str, offered: &Grip, share: f64, number: impl Fn(usize) 
     let fingers: Vec<String> =
         offered.holds().iter().map(|hold| format!("{} on {}", name(hold.finger), string(hold))).collect();
     let percent = (share * 100.0).round();
-    format!("{chord} with {}: {percent} % less to move here. The usual one is right too.", fingers.join(", "))
+    format!("{chord} with {}: a little less to move here ({percent} %). Both ways are right.", fingers.join(", "))
 }

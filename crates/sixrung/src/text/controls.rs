@@ -12,7 +12,7 @@ pub const fn forward_label(view: &StandView) -> &'static str {
         Phase::SelfMark => "Again",
         Phase::AskHands => "Fine",
         Phase::Paused(Pause::Hurts) => "Stopped",
-        Phase::Paused(Pause::Asked) if view.proposal.is_some() => "Again",
+        Phase::Paused(_) if view.proposal.is_some() => "As proposed",
         Phase::Paused(Pause::Asked | Pause::Rest | Pause::Break) => "Go on",
         Phase::Paused(Pause::OutputLost | Pause::InputLost) => "Try again",
     }
@@ -30,8 +30,8 @@ pub fn hint(view: &StandView) -> String {
         Phase::AskHands => "Space".to_owned(),
         Phase::Paused(Pause::Hurts) => "all you played is kept".to_owned(),
         Phase::Between => "Space · goes on by itself".to_owned(),
-        Phase::Idle | Phase::Paused(_) if view.proposal.is_some() => format!("Space · as proposed C · {first}"),
-        Phase::Idle => format!("Space · {first} · the signs I"),
+        Phase::Idle | Phase::Paused(_) if view.proposal.is_some() => format!("Space · {first}"),
+        Phase::Idle => format!("Space · {first} · what the signs mean I"),
         Phase::Paused(_) => format!("Space · {first}"),
     }
 }

@@ -22,10 +22,10 @@ pub const fn name(step: Step) -> &'static str {
 pub const fn task(step: Step) -> &'static str {
     match step {
         Step::Shapes => "Put the fingers down one by one, then let each string ring.",
-        Step::Changes => "Two shapes to and fro, until the change is steady.",
-        Step::OneStroke => "Strum down once where each chord starts, and sing. Nothing between.",
-        Step::OneChord => "The strokes alone, on one chord. Clean once, and you go on.",
-        Step::Slow => "The strokes and the changes, slowly. Clean once, and you go on.",
+        Step::Changes => "Back and forth between two chords, until it is steady.",
+        Step::OneStroke => "One strum down at each new chord. Let it ring, and sing if you like.",
+        Step::OneChord => "Only the strumming, on one chord. One clean time is enough.",
+        Step::Slow => "Strumming and changes together, slowly. One clean time is enough.",
         Step::Climb => "Play it clean a few times, and the tempo goes up a rung.",
         Step::PlayAlong => "The whole song at its tempo. Go on whatever happens.",
         Step::Sing => "The whole song, and sing it. Let the hand run by itself.",
@@ -39,9 +39,9 @@ pub const fn done(step: Step) -> &'static str {
         Step::Shapes => "Every string rings.",
         Step::Changes => "The change is steady.",
         Step::OneStroke => "Every chord came in time.",
-        Step::OneChord => "The strokes stand.",
-        Step::Slow => "Strokes and changes stand, slowly.",
-        Step::Climb => "This section stands at its tempo.",
+        Step::OneChord => "You have the strokes.",
+        Step::Slow => "You have the strokes and the changes, slowly.",
+        Step::Climb => "You can play this part at its own tempo.",
         Step::PlayAlong => "You played the whole song.",
         Step::Sing => "You played and sang the whole song.",
     }
@@ -50,7 +50,7 @@ pub const fn done(step: Step) -> &'static str {
 /// The button that goes on to a step.
 #[must_use]
 pub fn go_on(step: Step) -> String {
-    format!("Go on: {}", name(step).to_lowercase())
+    format!("Next step: {}", name(step))
 }
 
 /// How a step came to be done, in a word.
@@ -83,10 +83,10 @@ pub fn place(step: Step, of: usize) -> String {
 #[must_use]
 pub const fn tempo(step: Step, is_original: bool) -> &'static str {
     match (step.is_whole(), is_original) {
-        (true, true) => "the song’s own tempo; slower −",
-        (true, false) => "slower than the song; faster +",
-        (false, true) => "the song’s own tempo",
-        (false, false) => "slow is right here; + and − change it",
+        (true, true) => "the song’s tempo; − for slower",
+        (true, false) => "slower than the song; + for faster",
+        (false, true) => "the song’s tempo",
+        (false, false) => "slow is fine; + faster, − slower",
     }
 }
 
@@ -95,9 +95,9 @@ pub const TITLE: &str = "Steps";
 /// Under it.
 pub const LEAD: &str = "From not knowing a shape to singing the song. Take them in order, or go where you like.";
 /// Marks the step on the stand.
-pub const MARK: &str = "I can do this: mark it as done, and go on";
+pub const MARK: &str = "I can do this: next step";
 /// Leaves it out.
-pub const LEAVE_OUT: &str = "Leave it out, and go on";
+pub const LEAVE_OUT: &str = "Skip this step";
 
 /// Above what can be done with the step on the stand.
 #[must_use]

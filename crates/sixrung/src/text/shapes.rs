@@ -7,20 +7,22 @@ pub const TITLE: &str = "Shapes";
 /// With no lesson open.
 pub const EMPTY: &str = "Open a lesson, and its shapes are shown here.";
 /// Keys.
-pub const KEYS: &str = "Next finger, next shape: Space, or the pedal forward. Hear it strummed, then string by string: L, \
-                        or the pedal back. What the signs mean: I.";
+pub const KEYS: &str = "Space: next. L: hear it. I: what the signs mean. Pedal: forward is Space, back is L.";
 /// Above the explanation of the diagram.
 pub const HOW_TO_READ: &str = "how to read it";
 /// The explanation of the diagram.
-pub const DIAGRAM: &str = "The guitar stands upright before you: the strings run down, the heaviest at the left. The thick \
-                           line is the nut, the other lines are frets. A dot is a finger just behind a fret: 1 is the \
-                           index finger, 4 the little one. ○ rings open, × stays silent. String 1 is the lightest.";
+pub const DIAGRAM: [&str; 4] = [
+    "The neck stands upright before you.",
+    "Left is string 6, the thickest. Right is string 1, the thinnest.",
+    "The thick bar is the end of the neck. The lines across are frets.",
+    "A dot is a fingertip: 1 index, 2 middle, 3 ring, 4 little. ○ rings open. × is not played.",
+];
 /// Nothing is down yet.
-pub const OPEN_HAND: &str = "Look at the shape, then put the fingers down one by one.";
+pub const OPEN_HAND: &str = "Look first. Then one finger at a time.";
 /// With it.
-pub const OPEN_HAND_MORE: &str = "Space shows the first finger. L lets you hear it.";
+pub const OPEN_HAND_MORE: &str = "Space: the first finger. L: hear it.";
 /// All fingers are down, and there is a microphone.
-pub const PLUCK: &str = "Pluck the strings one by one, the heaviest first.";
+pub const PLUCK: &str = "Pluck each string, the thickest first.";
 /// All fingers are down, and there is none.
 pub const STRUM: &str = "Strum it slowly. Does every string ring?";
 /// With it.
@@ -55,9 +57,9 @@ pub fn barre(finger: Finger, from: usize, to: usize, fret: u8) -> String {
 #[must_use]
 pub fn placed(placed: usize, of: usize) -> String {
     if placed < of {
-        format!("{placed} of {of} are down. Space for the next.")
+        "Press it down, just behind the fret. Then Space.".to_owned()
     } else {
-        "All are down. Space, and I listen to the strings.".to_owned()
+        "Press it down. Then Space, and I listen.".to_owned()
     }
 }
 
@@ -65,15 +67,15 @@ pub fn placed(placed: usize, of: usize) -> String {
 #[must_use]
 pub fn heard(heard: usize, of: usize) -> String {
     match heard {
-        0 => format!("Each of the {of} rings fills when I hear its string."),
-        _ => format!("{heard} of {of} ring. One that stays empty: press close to the fret, let the finger arch."),
+        0 => format!("{of} strings sound. A ring fills when I hear its string."),
+        _ => format!("{heard} of {of} ring. For an empty one, press closer to the fret and arch the finger."),
     }
 }
 
 /// How a string is kept silent.
 #[must_use]
 pub fn mute(note: &MuteNote, number: usize) -> String {
-    format!("String {number} stays silent: {}.", note.with.trim_end_matches('.'))
+    format!("String {number} is not played: {}.", note.with.trim_end_matches('.').replace('\'', "’"))
 }
 
 /// A shape as a control.

@@ -17,7 +17,7 @@ pub const BAR_LABEL: &str = "the bar: what the strumming hand does";
 pub const BAR: [&str; 6] = [
     "Count the numbers evenly: 1, 2, 3, 4, and begin again. Say “and” where & stands, half-way between.",
     "↓ D is a stroke down, from the heavy strings to the light. ↑ U is one up.",
-    "A short dash: the hand moves, but past the strings. Keep it moving: that keeps the time.",
+    "A short dash: the hand moves but does not touch the strings. A long line: let the chord ring.",
     "X: lay the hand on the strings and strike them silent. B: the lowest string of the chord alone.",
     "> above an arrow: a little stronger.",
     "The blue line runs through the bar. Strike when it meets the arrow.",
@@ -27,7 +27,7 @@ pub const LADDER_LABEL: &str = "the ladder: how fast";
 /// Of the ladder.
 pub const LADDER: [&str; 2] = [
     "Each rung is a tempo in beats a minute; the top one is the song’s own. You stand on the thick one.",
-    "Each peg on your rung is a clean pass. When all are in, you go up one rung; when it will not go, you go down one.",
+    "Each circle on your rung is a clean time through. Fill them, and you go up. If it gets too fast, you go down.",
 ];
 /// Above the result.
 pub const RESULT_LABEL: &str = "after a pass: what I heard";

@@ -9,13 +9,13 @@ use crate::say::chord_name;
 /// Heading.
 pub const TITLE: &str = "Today";
 /// Under it.
-pub const LEAD: &str = "How long do you have? A digit chooses. A press on an item puts it earlier.";
+pub const LEAD: &str = "How long do you have?";
 /// Above the plan.
-pub const PLAN: &str = "the plan";
+pub const PLAN: &str = "the plan; press an item to do it sooner";
 /// The button that begins.
-pub const START: &str = "Begin (Space)";
+pub const START: &str = "Begin: Space";
 /// Drops the plan.
-pub const END: &str = "Practise without a plan";
+pub const END: &str = "Play without a plan";
 /// On to the next item.
 pub const SKIP: &str = "On to the next";
 /// Takes an item out.
@@ -62,7 +62,7 @@ pub fn item(minutes: u16, what: &str) -> String {
 /// Where in the plan one is.
 #[must_use]
 pub fn place(number: usize, of: usize, left: u32) -> String {
-    format!("today {number} of {of} · {left} min left")
+    format!("{number} of {of} · {left} min left")
 }
 
 fn bpm(tempo: Tempo) -> String {
@@ -101,11 +101,14 @@ pub fn what(what: &What, lesson: &Lesson) -> String {
             format!("Warm up: {} at {}", section(*index, lesson), bpm(*rung))
         }
         What::Recheck { section: index, rung } => format!("Check again: {} at {}", section(*index, lesson), bpm(*rung)),
-        What::Climb { section: index } => format!("Climb: {}", section(*index, lesson)),
+        What::Climb { section: index } => format!("{}: Climb", section(*index, lesson)),
+        What::Step { step, .. } | What::Rotate { step, .. } if step.is_whole() => {
+            format!("The whole song: {}", path::name(*step))
+        }
         What::Step { section: index, step } => format!("{}: {}", section(*index, lesson), path::name(*step)),
         What::Song(step) => format!("The whole song: {}", path::name(*step)),
         What::Change { from, into } => format!("The change {} – {}", chord_name(from), chord_name(into)),
-        What::Rotate { section: index, step } => format!("Then {}: {}", section(*index, lesson), path::name(*step)),
+        What::Rotate { section: index, step } => format!("{}: {}", section(*index, lesson), path::name(*step)),
         What::RunAtTempo(Run::Whole) => "Once through the song at its own tempo, not judged".to_owned(),
         What::RunAtTempo(Run::Section(index)) => {
             format!("{} once at the song’s own tempo, not judged", section(*index, lesson))
@@ -135,7 +138,7 @@ pub fn why(why: &Why, lesson: &Lesson) -> String {
             format!("It is begun, and the song plays it {}: here is most to gain.", times(*often))
         }
         Why::FirstOfAll { times: often } => format!("The song plays it {}: a good place to begin.", times(*often)),
-        Why::NextStep { after } => format!("It comes after {}.", path::name(*after).to_lowercase()),
+        Why::NextStep { after } => format!("Next step after {}.", path::name(*after)),
         Why::SectionsStand { sections } => match sections {
             1 => "The section stands: now the song.".to_owned(),
             _ => "All sections stand: now the song.".to_owned(),
@@ -152,7 +155,9 @@ pub fn why(why: &Why, lesson: &Lesson) -> String {
         }
         Why::SectionsRest => "The sections rest, but a change can be practised now.".to_owned(),
         Why::Rotation { .. } => "Another section in between keeps the hands awake.".to_owned(),
-        Why::NewSection { times: often } => format!("There is time to begin it; the song plays it {}.", times(*often)),
+        Why::NewSection { times: often } => {
+            format!("There is time for a new part. The song plays it {}.", times(*often))
+        }
         Why::KeepUp { days: Some(since) } => format!("It stands. You last played it {}: keep it so.", days(*since)),
         Why::KeepUp { days: None } => "It stands: keep it so.".to_owned(),
         Why::Again { .. } => "Once more, now that something else came between.".to_owned(),

@@ -19,6 +19,8 @@ pub struct ShapesPage {
     pub mutes: Vec<String>,
     /// One entry a string, in written order: whether it was heard; `None` for a silent one.
     pub rings: Vec<Option<bool>>,
+    /// Whether the strings are asked for now.
+    pub listens: bool,
     /// The capo's fret, 0 for none.
     pub capo: u8,
     /// Whether the diagram is explained.

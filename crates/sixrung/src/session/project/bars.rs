@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::Arc;
 
-use sixrung_lesson::{Bar, Slot, TripletCount};
+use sixrung_lesson::{Bar, Score, Slot, TripletCount};
+use sixrung_practice::Step;
 
 use super::super::stage::Stage;
 use crate::say;
@@ -59,14 +60,14 @@ fn strip(stage: &Stage, bar: &Bar, slots: &[&Slot]) -> BarStrip {
 pub(crate) fn map(stage: &Stage, playing: Option<usize>, worst: Option<usize>) -> MapView {
     let first = stage.bars.as_ref().map_or(0, |bars| bars.start);
     let current = playing.or(worst).map(|bar| bar + first);
-    let bars = stage
-        .whole
+    let all = if stage.step == Step::OneChord { &stage.score } else { &stage.whole };
+    let bars = all
         .bars
         .iter()
         .enumerate()
         .map(|(index, bar)| MapBar {
             number: bar.number + 1,
-            chord: new_chord(stage, bar.start.0..bar.start.0 + bar.meter.bar().0),
+            chord: new_chord(all, bar.start.0..bar.start.0 + bar.meter.bar().0),
             done: playing.is_some() && index >= first && current.is_some_and(|current| index < current),
         })
         .collect();
@@ -74,9 +75,9 @@ pub(crate) fn map(stage: &Stage, playing: Option<usize>, worst: Option<usize>) -
 }
 
 /// The chord that begins at this bar line, or first within the bar.
-fn new_chord(stage: &Stage, ticks: Range<u32>) -> Option<String> {
-    let change = stage.whole.changes.iter().find(|change| ticks.contains(&change.at.0))?;
-    Some(match change.shape.and_then(|shape| stage.whole.shapes.get(shape)) {
+fn new_chord(all: &Score, ticks: Range<u32>) -> Option<String> {
+    let change = all.changes.iter().find(|change| ticks.contains(&change.at.0))?;
+    Some(match change.shape.and_then(|shape| all.shapes.get(shape)) {
         Some(shape) => say::chord_name(&shape.name),
         None => say::NO_CHORD.to_owned(),
     })
