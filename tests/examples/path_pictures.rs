@@ -47,7 +47,10 @@ fn evening(folder: &Path, name: &str, size: [f32; 2], look: Look) {
         evening.run_tenths(1);
     }
     shoot(&mut evening, "1-shapes-fingers");
-    evening.harness.key_press(Key::Space);
+    for _ in 0..2 {
+        evening.harness.key_press(Key::Space);
+        evening.run_tenths(1);
+    }
     shoot(&mut evening, "1-shapes-strings");
     evening.wish(Intent::ChooseStep(Step::Changes));
     shoot(&mut evening, "2-changes");

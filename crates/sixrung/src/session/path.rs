@@ -14,7 +14,10 @@ impl Session {
     /// A wish about the path, today's plan or the hands; any other comes back.
     pub(super) fn path_wish(&mut self, wish: Intent, now: Now, effects: &mut Vec<Effect>) -> Option<Intent> {
         match wish {
-            Intent::ChooseStep(step) => self.choose_step(step, effects),
+            Intent::ChooseStep(step) => {
+                self.today.left = true;
+                self.choose_step(step, effects);
+            }
             Intent::MarkStep(step, done) => self.mark_step(step, done, now, effects),
             Intent::Today(wish) => self.today_wish(wish, now, effects),
             Intent::Feel(felt) => self.feel(felt, now, effects),

@@ -91,6 +91,8 @@ pub(super) struct Today {
     /// Minutes last asked for.
     minutes: u16,
     plan: Option<TodayRun>,
+    /// Whether the player went to another step by hand since the item came onto the stand.
+    pub(super) left: bool,
     /// Passes since the last run at the original tempo.
     pub(super) since_run: u16,
 }
@@ -228,6 +230,7 @@ impl Session {
     pub(super) fn today_page_item(&self) -> bool {
         let proposes = self.last.as_ref().is_some_and(|last| last.proposal.is_some());
         !proposes
+            && !self.today.left
             && self.today_item().is_some_and(|item| {
                 matches!(
                     item.what,
@@ -241,6 +244,7 @@ impl Session {
     /// The item that is on now comes onto the stand; it begins when the player does.
     pub(super) fn put_item_on_stand(&mut self, now: Now, effects: &mut Vec<Effect>) {
         let Some(item) = self.today_item() else { return };
+        self.today.left = false;
         let keeps_result = self.last.clone();
         let (section, step, rung) = match &item.what {
             What::WarmUp { section, how: WarmUp::OneStroke } => (Some(*section), Step::OneStroke, None),

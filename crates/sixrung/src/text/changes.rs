@@ -26,7 +26,7 @@ pub const PAIRS: &str = "the changes here, the hardest first";
 /// Above how it is counted.
 pub const HOW: &str = "how I time it";
 /// How it is counted.
-pub const HOW_WORDS: &str = "From your last strum of one chord to the first clear strum of the next. Lower is quicker.";
+pub const HOW_WORDS: &str = "From your last strum of one chord to the first clear strum of the next.";
 /// Above a fingering that is offered.
 pub const OFFER: &str = "another fingering";
 /// Marks the step.
