@@ -73,6 +73,8 @@ pub enum CommandId {
     Path,
     /// What the signs mean.
     Signs,
+    /// The usual cautions.
+    Care,
     /// Appearance and keys.
     Look,
     /// Another sheet.
@@ -213,6 +215,7 @@ impl CommandId {
             Self::Path => Some(Intent::OpenPage(Page::Path)),
             Self::Signs if page == Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Explain)),
             Self::Signs => Some(Intent::OpenPage(Page::Signs)),
+            Self::Care => Some(Intent::OpenPage(Page::Care)),
             Self::Look => Some(Intent::OpenPage(Page::Look)),
             Self::Sheet => Some(Intent::SetLook(Look { sheet: next_sheet(view.look.sheet), ..view.look })),
             Self::Hand => Some(Intent::SetLook(Look { hand: other_hand(view.look.hand), ..view.look })),

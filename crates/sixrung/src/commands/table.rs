@@ -148,6 +148,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::I)],
     },
     Command {
+        id: CommandId::Care,
+        text: "care",
+        tip: "hands, back, breaks, hearing: the usual cautions",
+        printed: "Q",
+        keys: &[plain(Key::Q)],
+    },
+    Command {
         id: CommandId::Sound,
         text: "sound",
         tip: "devices, levels, round trip",

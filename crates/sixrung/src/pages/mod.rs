@@ -1,6 +1,7 @@
 //! The pages that lie over the stand: lessons, sections and arrangements, sound, tuner, appearance and keys.
 
 mod calibrate;
+mod care;
 mod changes;
 mod chords;
 mod lessons;
@@ -54,6 +55,7 @@ impl PageView {
             Self::Shapes(_) => Page::Shapes,
             Self::Changes(_) => Page::Changes,
             Self::Signs => Page::Signs,
+            Self::Care => Page::Care,
             Self::Look(_) => Page::Look,
         }
     }
@@ -94,6 +96,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Path(view) => path::show(ui, hand, view, intents),
         PageView::Changes(view) => changes::show(ui, hand, view, intents),
         PageView::Shapes(view) => shapes::show(ui, hand, view, intents),
+        PageView::Care => care::show(ui, hand, intents),
         PageView::Signs => signs::show(ui, hand, stand),
         PageView::Look(look) => look::show(ui, hand, look, intents),
     });

@@ -41,6 +41,8 @@ pub enum PageView {
     Shapes(Box<ShapesPage>),
     /// Two shapes to and fro.
     Changes(Box<ChangesPage>),
+    /// The usual cautions.
+    Care,
     /// What the signs on the sheet mean; all it shows is on the stand itself.
     Signs,
     /// Appearance and keys; all it shows is in the look itself.

@@ -279,6 +279,8 @@ pub enum Page {
     Changes,
     /// What the signs on the sheet mean.
     Signs,
+    /// The usual cautions.
+    Care,
     /// Appearance and keys.
     Look,
 }

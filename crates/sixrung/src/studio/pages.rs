@@ -39,6 +39,7 @@ impl Studio {
             Page::Shapes => PageView::Shapes(Box::new(self.shapes_page(now))),
             Page::Changes => PageView::Changes(Box::new(self.changes_page())),
             Page::Signs => PageView::Signs,
+            Page::Care => PageView::Care,
             Page::Look => PageView::Look(self.session.settings().look),
         })
     }
