@@ -72,8 +72,7 @@ fn every_page_opens_by_its_key_has_names_and_is_walked_by_tab() {
 
 #[test]
 fn every_step_is_gone_to_by_keys_and_has_names() {
-    const DIGITS: [Key; 8] =
-        [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7, Key::Num8];
+    const DIGITS: [Key; 8] = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7, Key::Num8];
     let folder = tempfile::tempdir().expect("a folder for the journal");
     let mut evening = Evening::begin(folder.path());
     for (digit, step) in DIGITS.into_iter().zip(Step::ALL) {

@@ -92,3 +92,25 @@ fn by_keys_only_from_todays_plan_to_a_pass() {
     let path = evening.view().path.expect("a lesson is open");
     assert_eq!(path.steps[3].done, Some(Done::Heard));
 }
+
+#[test]
+fn a_pedal_that_sends_other_keys_is_taught_and_remembered() {
+    let folder = folder();
+    let mut evening = Evening::begin(folder.path());
+    evening.harness.key_press(Key::F1);
+    evening.run_tenths(1);
+    // Press "forward" on the page, then the pedal's switch.
+    sixrung::commands::keymap::wait(&evening.harness.ctx, Some(sixrung::commands::CommandId::Forward));
+    evening.harness.key_press(Key::F9);
+    evening.run_tenths(1);
+    evening.harness.key_press(Key::Escape);
+    evening.run_tenths(1);
+    evening.harness.key_press(Key::F9);
+    evening.run_tenths(3);
+    assert!(matches!(evening.view().phase, Phase::CountIn { .. }), "{:?}", evening.view().phase);
+    drop(evening);
+    let mut next = Evening::begin(folder.path());
+    next.harness.key_press(Key::F9);
+    next.run_tenths(3);
+    assert!(matches!(next.view().phase, Phase::CountIn { .. }));
+}

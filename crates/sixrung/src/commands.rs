@@ -3,6 +3,7 @@
 //! Page-turn pedals are keyboards that send page, arrow or space keys (common practice); forward and back take them
 //! all. Auto-repeat is ignored: a pedal held down acts once.
 
+pub mod keymap;
 pub mod song;
 mod table;
 
@@ -122,6 +123,9 @@ pub fn read_keys(ctx: &egui::Context, view: &StandView, page: Option<Page>, inte
     if ctx.text_edit_focused() {
         return;
     }
+    if let Some(id) = keymap::waiting(ctx) {
+        return set_key(ctx, id, intents);
+    }
     let is_control_focused = ctx.memory(|memory| memory.focused().is_some());
     ctx.input(|input| {
         for event in &input.events {
@@ -132,6 +136,21 @@ pub fn read_keys(ctx: &egui::Context, view: &StandView, page: Option<Page>, inte
             intents.extend(intent(*key, *modifiers, view, page));
         }
     });
+}
+
+/// The first key pressed is this command's from now on; Escape leaves things as they are.
+fn set_key(ctx: &egui::Context, id: CommandId, intents: &mut Vec<Intent>) {
+    let pressed = ctx.input(|input| {
+        input.events.iter().find_map(|event| match event {
+            Event::Key { key, pressed: true, repeat: false, .. } => Some(*key),
+            _ => None,
+        })
+    });
+    let Some(key) = pressed else { return };
+    keymap::wait(ctx, None);
+    if key != Key::Escape {
+        intents.push(Intent::SetKey(id, key));
+    }
 }
 
 /// What a key asks for.
@@ -147,8 +166,9 @@ pub fn intent(key: Key, modifiers: Modifiers, view: &StandView, page: Option<Pag
     }
     let held =
         |shortcut: &Shortcut| shortcut.key == key && shortcut.with_command == modifiers.command && !modifiers.alt;
-    let command = COMMANDS.iter().find(|command| command.keys.iter().any(held))?;
-    command.id.intent(view, page)
+    let own = view.keys.command(key).filter(|_| !modifiers.command && !modifiers.alt);
+    let of_table = || COMMANDS.iter().find(|command| command.keys.iter().any(held)).map(|command| command.id);
+    own.or_else(of_table)?.intent(view, page)
 }
 
 /// What a digit chooses, from 0: on each page what is listed there.

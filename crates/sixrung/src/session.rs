@@ -34,6 +34,7 @@ use sixrung_lesson::{Level, Tempo};
 use sixrung_listen::{LearnProgress, Learned, PassVerdict, Sounding, Verdict};
 use sixrung_practice::{Care, Climb, Input as ClimbInput, Ladder, Marked, Moment, Move, Policy, StepsDone, UtcOffset};
 
+use crate::commands::keymap::KeyMap;
 use crate::stand::{ClickChoice, HearingView, Note, Part, Pause, Proposal, ResultView, Volumes};
 use crate::theme::Look;
 use run::Run;
@@ -46,6 +47,8 @@ const MOST_NOTES: usize = 3;
 pub struct Settings {
     /// How things are drawn.
     pub look: Look,
+    /// Keys the player has set.
+    pub keys: KeyMap,
     /// How loud things are.
     pub volumes: Volumes,
     /// How the click sounds and goes.

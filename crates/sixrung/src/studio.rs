@@ -399,6 +399,7 @@ impl Studio {
                 self.take(Input::Sound(state), now);
             }
             Intent::SetLook(look) => settings::keep_look(&self.keeper, look),
+            Intent::SetKey(..) | Intent::ResetKeys => self.keeper.set("keys", &self.session.settings().keys.to_text()),
             Intent::SetVolume(part, db) => settings::keep_volume(&self.keeper, part, db),
             Intent::SetStrings(strings) => settings::keep_strings(&self.keeper, strings),
             Intent::SetClick(choice) => settings::keep_click(&self.keeper, choice),

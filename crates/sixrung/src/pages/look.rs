@@ -3,6 +3,7 @@
 use egui::{Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
 
 use super::parts::Hand;
+use crate::commands::keymap::{self, KeyMap};
 use crate::commands::{COMMANDS, DIGITS};
 use crate::draw::{Pen, Side};
 use crate::stand::Intent;
@@ -10,9 +11,11 @@ use crate::text::pages as text;
 use crate::theme::{Face, Hand as Strumming, Look, Motion, Sheet, Step};
 
 /// Draws the page.
-pub(super) fn show(ui: &mut Ui, hand: Hand, look: &Look, intents: &mut Vec<Intent>) {
+pub(super) fn show(ui: &mut Ui, hand: Hand, look: &Look, own: &KeyMap, intents: &mut Vec<Intent>) {
     hand.heading(ui, text::LOOK);
-    hand.columns(ui, |ui| appearance(ui, hand, look, intents), |ui| keys(ui, hand));
+    let mut more = Vec::new();
+    hand.columns(ui, |ui| appearance(ui, hand, look, intents), |ui| keys(ui, hand, own, &mut more));
+    intents.append(&mut more);
 }
 
 fn appearance(ui: &mut Ui, hand: Hand, look: &Look, intents: &mut Vec<Intent>) {
@@ -53,25 +56,45 @@ fn appearance(ui: &mut Ui, hand: Hand, look: &Look, intents: &mut Vec<Intent>) {
     }
 }
 
-fn keys(ui: &mut Ui, hand: Hand) {
+/// Every command with its keys; a press on one waits for the key it is to have.
+fn keys(ui: &mut Ui, hand: Hand, own: &KeyMap, intents: &mut Vec<Intent>) {
     hand.label(ui, text::KEYS);
+    hand.sentence(ui, text::KEYS_SET);
+    hand.gap(ui, 4.0);
+    let waits = keymap::waiting(ui.ctx());
     for command in COMMANDS {
-        row(ui, hand, command.text, command.printed);
+        let set: Vec<&str> = own.keys_of(command.id).map(egui::Key::name).collect();
+        let keys = match (waits == Some(command.id), set.is_empty()) {
+            (true, _) => text::PRESS_A_KEY.to_owned(),
+            (false, true) => command.printed.to_owned(),
+            (false, false) => format!("{}  {}", set.join("  "), command.printed),
+        };
+        if row(ui, hand, command.text, &keys, Sense::click()) {
+            keymap::wait(ui.ctx(), Some(command.id));
+        }
     }
-    row(ui, hand, DIGITS.0, DIGITS.1);
+    row(ui, hand, DIGITS.0, DIGITS.1, Sense::empty());
     hand.gap(ui, 8.0);
     hand.sentence(ui, text::PEDAL);
+    if !own.is_empty() && hand.link(ui, text::KEYS_RESET) {
+        intents.push(Intent::ResetKeys);
+    }
 }
 
-fn row(ui: &mut Ui, hand: Hand, words: &str, keys: &str) {
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 22.0 * hand.unit), Sense::empty());
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, format!("{words}: {keys}")));
+fn row(ui: &mut Ui, hand: Hand, words: &str, keys: &str, sense: Sense) -> bool {
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 22.0 * hand.unit), sense);
+    let role = if sense == Sense::empty() { Role::Label } else { Role::Button };
+    response.widget_info(|| WidgetInfo::labeled(role, true, format!("{words}: {keys}")));
     let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
     let unit = pen.unit;
+    if response.has_focus() {
+        pen.focus_ring(rect, 3.0 * unit);
+    }
     let set = pen.set(Face::Medium, Step::Label, pen.palette().ink);
     let column = 256.0 * unit;
     let middle = rect.center().y;
     pen.text_level(pos2(rect.left() + 4.0, middle), Side::Left, keys, set, column - 16.0 * unit);
     let set = pen.set(Face::Regular, Step::Label, pen.palette().quiet);
     pen.text_level(pos2(rect.left() + column, middle), Side::Left, words, set, rect.width() - column);
+    response.clicked()
 }

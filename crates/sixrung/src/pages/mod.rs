@@ -98,7 +98,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Shapes(view) => shapes::show(ui, hand, view, intents),
         PageView::Care => care::show(ui, hand, intents),
         PageView::Signs => signs::show(ui, hand, stand),
-        PageView::Look(look) => look::show(ui, hand, look, intents),
+        PageView::Look(look) => look::show(ui, hand, look, &stand.keys, intents),
     });
     let foot = window.bottom() - line / 2.0;
     leave(ui, &pen, pos2(sheet.left(), foot), intents);

@@ -7,11 +7,12 @@ use sixrung_practice::{CareInput, Done, Effect as ClimbEffect, Marked, Step, Ste
 
 use super::Session;
 use super::input::{ClimbKey, Effect, Now};
+use crate::commands::keymap::KeyMap;
 use crate::stand::{ChangesWish, Intent, Page, PathView, Proposal, StepView};
 use crate::text::path as text;
 
 impl Session {
-    /// A wish about the path, today's plan or the hands; any other comes back.
+    /// A wish about the path, today's plan, the hands or the keys; any other comes back.
     pub(super) fn path_wish(&mut self, wish: Intent, now: Now, effects: &mut Vec<Effect>) -> Option<Intent> {
         match wish {
             Intent::ChooseStep(step) => {
@@ -23,6 +24,14 @@ impl Session {
             Intent::Feel(felt) => self.feel(felt, now, effects),
             Intent::SayHands => self.care(CareInput::BringUp, now, effects),
             Intent::PlayAnyway => self.care(CareInput::PlayAnyway, now, effects),
+            Intent::SetKey(id, key) => {
+                self.settings.keys.set(id, key);
+                effects.push(Effect::Window(Intent::SetKey(id, key)));
+            }
+            Intent::ResetKeys => {
+                self.settings.keys = KeyMap::default();
+                effects.push(Effect::Window(Intent::ResetKeys));
+            }
             other => return Some(other),
         }
         None

@@ -18,6 +18,7 @@ impl Session {
     pub fn view(&self, now: Now) -> StandView {
         let mut view = StandView {
             look: self.settings.look,
+            keys: self.settings.keys.clone(),
             hearing: self.hearing_now(),
             volumes: self.settings.volumes,
             minutes_playing: (self.seconds_before + self.care.sitting().played_s()) / 60,

@@ -9,6 +9,7 @@ use sixrung_practice::{Done, Felt, Step};
 
 use super::mix::{ClickChoice, Part};
 use super::today::TodayWish;
+use crate::commands::CommandId;
 use crate::measuring::Measure;
 use crate::theme::Look;
 
@@ -65,6 +66,10 @@ pub enum Intent {
     ClosePage,
     /// Draws things another way.
     SetLook(Look),
+    /// This key is this command's from now on.
+    SetKey(CommandId, egui::Key),
+    /// All keys as they were.
+    ResetKeys,
     /// Another sound output: its id, or `None` for the system's own choice.
     ChooseOutput(Option<String>),
     /// Another microphone.

@@ -16,6 +16,7 @@ use super::intent::Intent;
 use super::mix::Volumes;
 use super::path::PathView;
 use super::today::TodayView;
+use crate::commands::keymap::KeyMap;
 use crate::theme::Look;
 
 /// Everything on the stand.
@@ -23,6 +24,8 @@ use crate::theme::Look;
 pub struct StandView {
     /// How the player wants things drawn.
     pub look: Look,
+    /// Keys the player has set.
+    pub keys: KeyMap,
     /// What is on the stand, for the two lines at the top left.
     pub place: PlaceView,
     /// What is going on.

@@ -9,6 +9,7 @@ use sixrung_lesson::Level;
 use sixrung_timeline::{Clicks, Division, Thinned};
 
 use super::keeper::Keeper;
+use crate::commands::keymap::KeyMap;
 use crate::session::Settings;
 use crate::stand::{ClickChoice, InputChoice, Part, Volumes};
 use crate::theme::{Hand, Look, Motion, Sheet};
@@ -40,6 +41,7 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
                 Motion::Full
             },
         },
+        keys: kept.get("keys").map(|text| KeyMap::from_text(text)).unwrap_or_default(),
         volumes: Volumes {
             click_db: clamp_db(number(kept, "volume.click", volumes.click_db)),
             guitar_db: clamp_db(number(kept, "volume.guitar", volumes.guitar_db)),

@@ -176,6 +176,12 @@ pub const SCALE: &str = "size";
 pub const DISTANCE: &str = "read from";
 /// Keys.
 pub const KEYS: &str = "keys";
+/// How another key is set.
+pub const KEYS_SET: &str = "Press one of these, then the key or pedal switch it is to have.";
+/// While a key is waited for.
+pub const PRESS_A_KEY: &str = "now press the key (Esc: no change)";
+/// Takes back what was set.
+pub const KEYS_RESET: &str = "All keys as they were";
 /// About pedals.
 pub const PEDAL: &str = "A page-turn pedal works: its forward switch starts and goes on, its back switch plays the part first, or after a \
      pass its worst bar.";
