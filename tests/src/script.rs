@@ -192,7 +192,7 @@ impl Script {
         let (lesson, arrangement) = (stage.lesson(), stage.arrangement());
         let changes = lesson_changes(lesson, arrangement, |_, _, _| None);
         let at = (minutes, self.now().moment, UtcOffset(0));
-        let request = today_request(lesson, arrangement, at, find, changes, self.session.passes_since_run());
+        let request = today_request(lesson, arrangement, at, find, changes, &self.session.played_today());
         self.take(Input::Planned(sixrung_practice::today::plan(&request)));
     }
 

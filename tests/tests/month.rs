@@ -222,7 +222,7 @@ fn pain_stops_the_day_and_only_a_deliberate_word_goes_on() {
     assert_eq!(script.view().phase, Phase::Paused(Pause::Hurts));
     script.wait(DAY_S);
     script.wish(Intent::Forward);
-    assert_eq!(script.view().phase, Phase::Paused(Pause::Hurts));
+    assert_eq!(script.view().phase, Phase::Paused(Pause::HurtBefore));
     script.wish(Intent::PlayAnyway);
     script.wish(Intent::Forward);
     assert!(matches!(script.view().phase, Phase::CountIn { .. }));

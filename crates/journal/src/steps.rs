@@ -31,7 +31,7 @@ impl Journal {
         Ok(steps)
     }
 
-    /// Keeps that a step is done, in place of what was kept of it before.
+    /// Keeps that a step is done. What was heard stays heard, what was marked is not left out later.
     ///
     /// # Errors
     /// When the file cannot be written; what was kept before stays.
@@ -39,7 +39,9 @@ impl Journal {
         let player = self.player;
         let commit = self.db.transaction()?;
         let stretch = stretches::find_or_make(&commit, key)?;
-        let sql = "INSERT OR REPLACE INTO steps (player, stretch, step, how, at) VALUES (?1, ?2, ?3, ?4, ?5)";
+        let sql = "INSERT INTO steps (player, stretch, step, how, at) VALUES (?1, ?2, ?3, ?4, ?5)
+                   ON CONFLICT DO UPDATE SET how = excluded.how, at = excluded.at
+                   WHERE steps.how = 'skipped' OR steps.how = 'player' AND excluded.how = 'heard'";
         let values = params![player, stretch, codes::step_word(step), codes::done_word(done), at.0];
         commit.prepare_cached(sql)?.execute(values)?;
         Ok(commit.commit()?)

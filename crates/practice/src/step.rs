@@ -81,10 +81,12 @@ impl StepsDone {
         self.0.get(&step).map(|(done, _)| *done)
     }
 
-    /// A step is done. What was heard stays heard.
-    pub fn set(&mut self, step: Step, done: Done, now: Moment) {
-        if self.of(step).is_none_or(|before| done < before) {
+    /// A step is done. What was heard stays heard. Whether that is news.
+    pub fn set(&mut self, step: Step, done: Done, now: Moment) -> bool {
+        let is_news = self.of(step).is_none_or(|before| done < before);
+        if is_news {
             self.0.insert(step, (done, now));
         }
+        is_news
     }
 }

@@ -25,7 +25,7 @@ pub(crate) use project::bpm;
 pub(crate) use project::bpm as bpm_text;
 pub(crate) use project::chord as chord_view;
 pub use stage::{Opened, Stage};
-pub use today::{Standing, today_request};
+pub use today::{PlayedToday, Standing, today_request};
 
 use std::sync::Arc;
 

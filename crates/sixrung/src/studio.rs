@@ -194,6 +194,7 @@ impl Studio {
             self.take(Input::Report(report), now);
         }
         self.song_step(now);
+        self.changes_step(now);
         for heard in self.seat.as_mut().map(Seat::heard).unwrap_or_default() {
             match heard {
                 Heard::Measured(measured) => self.measured(measured, now),

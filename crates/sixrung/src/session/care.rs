@@ -5,7 +5,7 @@ use sixrung_practice::{Asked, BreakRules, CareEvent, CareInput, Felt, Permission
 use super::input::{Effect, Now};
 use super::{Doing, Session};
 use crate::say;
-use crate::stand::{Note, Pause};
+use crate::stand::{Intent, Note, Pause};
 use crate::text::care as text;
 
 impl Session {
@@ -22,31 +22,43 @@ impl Session {
                     self.note(Note { text: text::SORE.to_owned(), hint: text::SORE_HINT.to_owned() });
                 }
                 CareEvent::Stopped(_) => {
-                    self.halt(Doing::Paused(Pause::Hurts), effects);
                     self.last = None;
                     self.today.drop_plan();
+                    self.show_stopped(now, effects);
                 }
                 CareEvent::GoesOn(_) => {
-                    self.doing = Doing::Idle;
+                    self.halt(Doing::Idle, effects);
                     effects.push(Effect::KeepFelt(Felt::Fine, now.moment));
                 }
             }
         }
     }
 
-    /// The pass that runs is played to its end; the question is put where practice rests.
+    /// The question is put where practice stands still: what plays ends, a page is left.
     fn ask_hands(&mut self, asked: Asked, effects: &mut Vec<Effect>) {
-        if asked == Asked::ByPlayer && self.doing == Doing::Playing {
-            self.halt(Doing::Paused(Pause::Asked), effects);
-        }
         if self.doing == Doing::Playing {
-            self.halt(Doing::Paused(Pause::Rest), effects);
+            let why = if asked == Asked::ByPlayer { Pause::Asked } else { Pause::Rest };
+            self.halt(Doing::Paused(why), effects);
         }
+        effects.push(Effect::Window(Intent::ClosePage));
+    }
+
+    /// Practice was stopped for pain: all falls silent, and the sheet says so.
+    pub(super) fn show_stopped(&mut self, now: Now, effects: &mut Vec<Effect>) {
+        let why = match self.care.permission(now.moment, self.zone) {
+            Permission::AskFirst { .. } => Pause::HurtBefore,
+            Permission::Free | Permission::StoppedToday { .. } => Pause::Hurts,
+        };
+        self.halt(Doing::Paused(why), effects);
+        effects.push(Effect::Window(Intent::ClosePage));
     }
 
     /// The learner answers.
     pub(super) fn feel(&mut self, felt: Felt, now: Now, effects: &mut Vec<Effect>) {
-        effects.push(Effect::KeepFelt(felt, now.moment));
+        // A later answer does not undo a stop: only the learner's own word does.
+        if felt == Felt::Pain || !self.is_stopped(now) {
+            effects.push(Effect::KeepFelt(felt, now.moment));
+        }
         self.care(CareInput::Answer(felt), now, effects);
     }
 

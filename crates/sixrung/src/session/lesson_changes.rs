@@ -1,8 +1,9 @@
 //! The chord changes of a lesson, section by section, with what is known of them.
 
-use sixrung_lesson::{Arrangement, Lesson, Shape, Stretch, Tempo, layout};
+use sixrung_lesson::{Arrangement, Lesson, Shape, Stretch, layout};
 use sixrung_practice::hands::{HandModel, OwnTime, Played, choose_fingerings, needed_changes, rank_changes};
 use sixrung_practice::today::{ChangeToday, MeasuredChange};
+use sixrung_practice::{ChangeTimes, beats_between};
 
 /// Every change of the lesson's sections; `own` is the learner's own time from one shape to another, with the capo.
 #[must_use]
@@ -26,9 +27,9 @@ pub fn lesson_changes(
                 known.sections.push((index, times));
                 continue;
             }
-            // At the original tempo there is so much time; a change that takes longer fits a slower one.
-            let measured = own(from, into, score.capo).and_then(|own| {
-                let fits = Tempo::from_bpm((lesson.tempo.bpm() * way.available_s / own.seconds).floor())?;
+            let beats = beats_between(&score, lesson.beat, way.change.from, way.change.to);
+            let measured = own(from, into, score.capo).zip(beats).and_then(|(own, beats)| {
+                let fits = std::iter::once(own.seconds).collect::<ChangeTimes>().fits(beats)?;
                 Some(MeasuredChange { median_s: own.seconds, count: own.changes, fits })
             });
             let (from, into) = (from.name.clone(), into.name.clone());
@@ -36,4 +37,20 @@ pub fn lesson_changes(
         }
     }
     changes
+}
+
+/// A section that has this change, `first` where it does.
+pub(super) fn section_with(
+    lesson: &Lesson,
+    arrangement: &Arrangement,
+    (from, into): (&str, &str),
+    first: Option<usize>,
+) -> Option<usize> {
+    let has = |index: &usize| {
+        let Some(section) = lesson.sections.get(*index) else { return false };
+        let Ok(score) = layout(lesson, &Stretch::Section(section.name.clone()), arrangement) else { return false };
+        let name = |shape: usize| score.shapes[shape].name.as_str();
+        needed_changes(&score).iter().any(|change| (name(change.from), name(change.to)) == (from, into))
+    };
+    first.into_iter().chain(0..lesson.sections.len()).find(has)
 }

@@ -15,6 +15,10 @@ use crate::stand::{Intent, Note, Page, Pause, SectionChoice, SongWish};
 impl Session {
     pub(super) fn wish(&mut self, intent: Intent, now: Now, effects: &mut Vec<Effect>) {
         let Some(intent) = self.path_wish(intent, now, effects) else { return };
+        self.today.left |= matches!(
+            intent,
+            Intent::ChooseSection(_) | Intent::ChooseBars(_) | Intent::AllBars | Intent::ChooseArrangement(_)
+        );
         match intent {
             Intent::Forward => self.forward(now, effects),
             Intent::Back => self.back(now, effects),
@@ -92,8 +96,7 @@ impl Session {
         }
         if self.is_stopped(now) {
             // Only a deliberate word goes on after pain.
-            self.doing = Doing::Paused(Pause::Hurts);
-            return;
+            return self.show_stopped(now, effects);
         }
         match self.doing {
             Doing::Paused(Pause::Break) => self.today_update(TodayInput::Skip, now, effects),
@@ -204,6 +207,8 @@ impl Session {
 
     pub(super) fn open(&mut self, opened: &Opened, effects: &mut Vec<Effect>) {
         let arrangement = opened.lesson.arrangements.first().cloned().unwrap_or_default();
+        // A plan is of one lesson.
+        self.today = super::today::Today::default();
         self.put_on_stand(opened, (SectionChoice::Section(0), Step::Climb), None, arrangement, effects);
     }
 
@@ -216,6 +221,10 @@ impl Session {
         effects: &mut Vec<Effect>,
     ) {
         let Some(stage) = &self.stage else { return };
+        if arrangement.is_some() {
+            // And of one arrangement.
+            self.today.drop_plan();
+        }
         let chosen: Option<Arrangement> = arrangement.and_then(|index| stage.lesson.arrangements.get(index).cloned());
         let arrangement = chosen.unwrap_or_else(|| stage.arrangement.clone());
         // Another section is climbed; bars of this one belong to the step one is at.

@@ -64,7 +64,10 @@ impl Session {
     /// Without a microphone the pass ends here and waits for the player's mark. Called each frame.
     pub fn pass_over(&mut self, now: Now) -> Vec<Effect> {
         let mut effects = Vec::new();
-        self.today_update(TodayInput::Tick, now, &mut effects);
+        // Time alone ends a break, and nothing else.
+        if self.doing == Doing::Paused(Pause::Break) {
+            self.today_update(TodayInput::Tick, now, &mut effects);
+        }
         let unheard = marker(self.sound) == Marked::ByPlayer
             && self.doing == Doing::Playing
             && self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Practise);
@@ -97,8 +100,12 @@ impl Session {
         if let (Some(objection), Verdict::Clean | Verdict::NotClean) = (self.sound.objection, verdict.verdict) {
             verdict.verdict = Verdict::NotJudged(objection);
         }
+        let item = self.today_at();
         self.pass_done(tempo, seconds, verdict, Marked::Heard, now, effects);
-        self.keep_sound(recording, tempo);
+        // What was played belongs to what is still on the stand.
+        if item == self.today_at() {
+            self.keep_sound(recording, tempo);
+        }
     }
 
     fn pass_done(
@@ -136,12 +143,12 @@ impl Session {
         let (outcome, judged) = (verdict.verdict, verdict.clone());
         self.last = Some(Last { result, verdict, proposal, kept: None });
         self.offer_drill(&judged);
-        self.step_played(outcome, marked, &led_to, now, effects);
+        let done = self.step_played(outcome, marked, (tempo, &led_to), now, effects);
         self.offer_chords(outcome, marked, effects);
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "minutes of playing")]
         let played = CareInput::Played { seconds: seconds.round() as u32 };
         self.care(played, now, effects);
-        self.today_pass(outcome, (seconds, &led_to), now, effects);
+        self.today_pass(outcome, (seconds, &led_to), done, now, effects);
         self.go_on(tempo, &led_to, effects);
     }
 

@@ -1,12 +1,11 @@
 //! The path through a section: which step is on the stand, which are done, which comes next.
 
-use sixrung_lesson::Stretch;
+use sixrung_lesson::{Stretch, Tempo};
 use sixrung_listen::{PassVerdict, Verdict};
-use sixrung_practice::today::TodayInput;
 use sixrung_practice::{CareInput, Done, Effect as ClimbEffect, Marked, Step, StepsDone, held_back};
 
-use super::Session;
 use super::input::{ClimbKey, Effect, Now};
+use super::{Session, Stage};
 use crate::commands::keymap::KeyMap;
 use crate::stand::{ChangesWish, Intent, Page, PathView, Proposal, StepView};
 use crate::text::path as text;
@@ -14,6 +13,16 @@ use crate::text::path as text;
 impl Session {
     /// A wish about the path, today's plan, the hands or the keys; any other comes back.
     pub(super) fn path_wish(&mut self, wish: Intent, now: Now, effects: &mut Vec<Effect>) -> Option<Intent> {
+        let plays = matches!(
+            wish,
+            Intent::ChooseStep(Step::Shapes | Step::Changes)
+                | Intent::OpenPage(Page::Shapes | Page::Changes)
+                | Intent::Changes(_)
+        );
+        if plays && self.is_stopped(now) {
+            self.show_stopped(now, effects);
+            return None;
+        }
         match wish {
             Intent::ChooseStep(step) => {
                 self.today.left = true;
@@ -76,9 +85,11 @@ impl Session {
         };
         if let Some(page) = page {
             self.stop(effects);
-            // These pages are about the whole section.
-            if self.stage.as_ref().is_some_and(|stage| stage.bars.is_some()) {
-                self.set_stage(None, None, None, effects);
+            // These pages are about the section, all of it.
+            let elsewhere = |stage: &&Stage| stage.bars.is_some() || stage.section != stage.home;
+            if let Some(stage) = self.stage.as_ref().filter(elsewhere) {
+                let (opened, home, arrangement) = (stage.opened(), stage.home, stage.arrangement.clone());
+                self.put_on_stand(&opened, (home, Step::Climb), None, arrangement, effects);
             }
             return effects.push(Effect::Window(Intent::OpenPage(page)));
         }
@@ -91,6 +102,10 @@ impl Session {
     /// The player says that a step is done, or leaves it out.
     pub(super) fn mark_step(&mut self, step: Step, done: Done, now: Now, effects: &mut Vec<Effect>) {
         self.step_done(step, done, now, effects);
+        // With a plan, what comes next is the plan's.
+        if self.today_step_done(now, effects) {
+            return;
+        }
         if let Some(next) = self.next_step(step) {
             self.choose_step(next, effects);
         }
@@ -99,9 +114,10 @@ impl Session {
     /// A step is done: it is kept, and said to whoever looks.
     pub(super) fn step_done(&mut self, step: Step, done: Done, now: Now, effects: &mut Vec<Effect>) {
         let Some(key) = self.step_key(step) else { return };
-        self.steps.set(step, done, now.moment);
-        effects.push(Effect::KeepStep(key, step, done, now.moment));
-        self.today_update(TodayInput::StepDone, now, effects);
+        // What was heard stays heard.
+        if self.steps.set(step, done, now.moment) {
+            effects.push(Effect::KeepStep(key, step, done, now.moment));
+        }
     }
 
     /// The next step that is not done, looked for from `step` on.
@@ -110,39 +126,41 @@ impl Session {
         after.find(|next| self.steps.of(*next).is_none())
     }
 
-    /// What a pass says about the step it was played for, and what is offered then.
+    /// What a pass says about the step it was played for, and what is offered then. Whether the step is done by it.
     pub(super) fn step_played(
         &mut self,
         verdict: Verdict,
         marked: Marked,
-        led_to: &[ClimbEffect],
+        (tempo, led_to): (Tempo, &[ClimbEffect]),
         now: Now,
         effects: &mut Vec<Effect>,
-    ) {
-        let Some(step) = self.stage.as_ref().map(|stage| stage.step) else { return };
+    ) -> bool {
+        let Some(step) = self.stage.as_ref().map(|stage| stage.step) else { return false };
+        let is_original = self.stage.as_ref().is_some_and(|stage| stage.lesson.tempo == tempo);
         let is_done = match step {
             // These pages keep their own count.
             Step::Shapes | Step::Changes => false,
             Step::Climb => led_to.contains(&ClimbEffect::Arrived),
             Step::OneStroke | Step::OneChord | Step::Slow => verdict == Verdict::Clean,
-            // Played through is played along.
-            Step::PlayAlong | Step::Sing => matches!(verdict, Verdict::Clean | Verdict::NotClean),
+            // Played through at the song's tempo is played along.
+            Step::PlayAlong | Step::Sing => is_original && matches!(verdict, Verdict::Clean | Verdict::NotClean),
         };
         // A loop of a few bars is not the step, nor is a run that is not judged.
         let is_loop = self.stage.as_ref().is_some_and(|stage| stage.bars.is_some());
         if !is_done || is_loop || self.runs_at_tempo() {
-            return;
+            return false;
         }
         let done = if marked == Marked::Heard { Done::Heard } else { Done::SelfMarked };
         self.step_done(step, done, now, effects);
-        let next = self.next_step(step);
-        let Some(last) = self.last.as_mut().filter(|last| last.proposal.is_none()) else { return };
+        let next = self.next_step(step).filter(|_| self.today().is_none());
+        let Some(last) = self.last.as_mut().filter(|last| last.proposal.is_none()) else { return true };
         last.proposal = next.map(|next| Proposal {
             because: vec![text::done(step).to_owned()],
             label: text::go_on(next),
             change: None,
             intent: Box::new(Intent::ChooseStep(next)),
         });
+        true
     }
 
     /// After a pass that was not clean: the change that holds the section back, if the last passes show one. Offered

@@ -3,7 +3,7 @@
 
 use sixrung_lesson::{Arrangement, Lesson, Stretch, layout, section_bars};
 use sixrung_practice::today::{
-    ChangeToday, Item, Outcome, Run, SectionToday, SongToday, TodayEvent, TodayInput, TodayPlan, TodayRequest,
+    ChangeToday, Item, Outcome, Rest, Run, SectionToday, SongToday, TodayEvent, TodayInput, TodayPlan, TodayRequest,
     TodayRun, WarmUp, What,
 };
 use sixrung_practice::{
@@ -12,12 +12,24 @@ use sixrung_practice::{
 };
 
 use super::input::{ClimbKey, Effect, Now};
+use super::lesson_changes::section_with;
 use super::{Doing, Session};
 use crate::stand::{ChangesWish, Intent, Note, Page, Pause, SectionChoice, TodayView, TodayWish};
 use crate::text::today as text;
 
 /// What is known of one section: its climb, the steps done.
 pub type Standing = (Option<ClimbState>, StepsDone);
+
+/// What was played before a plan is made, that no journal keeps.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PlayedToday {
+    /// Sections told to rest, by their place in the lesson, the newest last.
+    pub rests: Vec<(usize, Rest)>,
+    /// Passes since the last run at the original tempo.
+    pub since_run: u16,
+    /// Seconds played since the last break.
+    pub since_break_s: u32,
+}
 
 /// What a plan is made from, of a lesson and what is known of it. `find` looks a path up; `changes` are the lesson's
 /// changes with what is known of them.
@@ -28,7 +40,7 @@ pub fn today_request(
     (minutes, now, zone): (u16, Moment, UtcOffset),
     find: impl Fn(&Stretch) -> Standing,
     changes: Vec<ChangeToday>,
-    passes_since_run: u16,
+    played: &PlayedToday,
 ) -> TodayRequest {
     let ladder = Ladder::new(&lesson.ladder, lesson.tempo);
     let beat = f64::from(lesson.beat.ticks().0);
@@ -54,7 +66,7 @@ pub fn today_request(
                 beats: length / beat,
                 times: u16::try_from(times).unwrap_or(u16::MAX).max(1),
                 steps,
-                rest: None,
+                rest: played.rests.iter().rev().find(|(section, _)| *section == index).map(|(_, rest)| *rest),
             }
         })
         .collect();
@@ -72,12 +84,12 @@ pub fn today_request(
         zone,
         policy: Policy::of(&lesson.ladder),
         breaks: BreakRules::default(),
-        since_break_s: 0,
+        since_break_s: played.since_break_s,
         sections,
         changes,
         first_learned: first_learned.map(|(_, section)| section),
         song: if is_begun { SongToday::MayBePlayed { seconds } } else { SongToday::NotYet },
-        passes_since_run,
+        passes_since_run: played.since_run,
     }
 }
 
@@ -93,8 +105,7 @@ pub(super) struct Today {
     plan: Option<TodayRun>,
     /// Whether the player went to another step by hand since the item came onto the stand.
     pub(super) left: bool,
-    /// Passes since the last run at the original tempo.
-    pub(super) since_run: u16,
+    played: PlayedToday,
 }
 
 impl Today {
@@ -129,13 +140,24 @@ impl Session {
                 self.today_update(TodayInput::Swap(index - 1, index), now, effects);
             }
             TodayWish::Earlier(_) => {}
-            TodayWish::End => self.today.plan = None,
+            TodayWish::End => {
+                self.today.plan = None;
+                self.end_break();
+            }
         }
     }
 
     /// A plan was made.
     pub(super) fn planned(&mut self, plan: TodayPlan) {
         self.today.plan = Some(TodayRun::new(plan));
+        self.end_break();
+    }
+
+    /// A break of a plan that is no more is none.
+    fn end_break(&mut self) {
+        if self.doing == Doing::Paused(Pause::Break) {
+            self.doing = Doing::Idle;
+        }
     }
 
     /// The plan, to look at; `None` when there is none.
@@ -150,10 +172,10 @@ impl Session {
         self.today.minutes
     }
 
-    /// Passes since the last run at the original tempo.
+    /// What was played so far, for a plan.
     #[must_use]
-    pub fn passes_since_run(&self) -> u16 {
-        self.today.since_run
+    pub fn played_today(&self) -> PlayedToday {
+        PlayedToday { since_break_s: self.care.sitting().since_break_s(), ..self.today.played.clone() }
     }
 
     /// What is on now.
@@ -163,7 +185,7 @@ impl Session {
 
     /// Whether a pass now is one at the original tempo that is not judged.
     pub(super) fn runs_at_tempo(&self) -> bool {
-        self.today_item().is_some_and(|item| matches!(item.what, What::RunAtTempo(_)))
+        !self.today.left && self.today_item().is_some_and(|item| matches!(item.what, What::RunAtTempo(_)))
     }
 
     pub(super) fn today_update(&mut self, input: TodayInput, now: Now, effects: &mut Vec<Effect>) {
@@ -174,9 +196,9 @@ impl Session {
                 TodayEvent::ItemOver { .. } | TodayEvent::Dropped { .. } => {}
                 TodayEvent::Next { .. } => self.put_item_on_stand(now, effects),
                 TodayEvent::BreakDue { minutes, .. } => {
-                    self.stop(effects);
+                    self.halt(Doing::Paused(Pause::Break), effects);
                     self.last = None;
-                    self.doing = Doing::Paused(Pause::Break);
+                    effects.push(Effect::Window(Intent::ClosePage));
                     self.note(Note { text: text::break_now(minutes), hint: text::BREAK_HINT.to_owned() });
                 }
                 TodayEvent::Done => {
@@ -190,39 +212,56 @@ impl Session {
         }
     }
 
-    /// A pass of today was played: what it says to the plan.
+    /// A pass was played: what it says to the plan. `step_done` tells whether the step is done by it.
     pub(super) fn today_pass(
         &mut self,
         verdict: Verdict,
         (seconds, led_to): (f64, &[ClimbEffect]),
+        step_done: bool,
         now: Now,
         effects: &mut Vec<Effect>,
     ) {
         let is_run = self.runs_at_tempo();
-        self.today.since_run = if is_run { 0 } else { self.today.since_run.saturating_add(1) };
-        if self.today.plan.is_none() {
-            return;
-        }
+        self.today.played.since_run = if is_run { 0 } else { self.today.played.since_run.saturating_add(1) };
         let section = self.stage.as_ref().and_then(|stage| match stage.home {
             SectionChoice::Section(index) => Some(index),
             SectionChoice::Whole => None,
         });
         let rest = led_to.iter().find_map(|effect| match effect {
-            ClimbEffect::RestSection(reason) => Some(*reason),
+            ClimbEffect::RestSection(reason) => section.zip(Some(*reason)),
             _ => None,
         });
+        if let Some((section, reason)) = rest {
+            self.today.played.rests.push((section, Rest { since: now.moment, reason }));
+        }
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a pass lasts minutes")]
         let seconds = seconds.round() as u32;
+        if self.today.left {
+            // Played by hand beside the plan: it takes the item's time, and says nothing of its aim.
+            return self.today_update(TodayInput::Played { seconds }, now, effects);
+        }
         let outcome = if is_run { Outcome::Unjudged } else { Outcome::from(verdict) };
         let before = self.today_at();
         self.today_update(TodayInput::Pass { outcome, seconds }, now, effects);
-        // An item that is over already needs no rest.
-        if let (Some(section), Some(reason), true) = (section, rest, before == self.today_at()) {
+        if let Some((section, reason)) = rest {
             self.today_update(TodayInput::SectionRests { section, reason }, now, effects);
+        }
+        if step_done && before == self.today_at() {
+            self.today_update(TodayInput::StepDone, now, effects);
         }
     }
 
-    fn today_at(&self) -> Option<usize> {
+    /// The player says that the step on the stand is done: whether a plan goes on from here.
+    pub(super) fn today_step_done(&mut self, now: Now, effects: &mut Vec<Effect>) -> bool {
+        if self.today.left || self.today_at().is_none() {
+            return false;
+        }
+        let before = self.today_at();
+        self.today_update(TodayInput::StepDone, now, effects);
+        before != self.today_at()
+    }
+
+    pub(super) fn today_at(&self) -> Option<usize> {
         self.today.plan.as_ref()?.current().map(|current| current.index)
     }
 
@@ -260,6 +299,16 @@ impl Session {
             What::ReplayFirst { section, rung } => (Some(*section), Step::Slow, Some(*rung)),
             What::Change { from, into } => {
                 self.stop(effects);
+                if let Some(stage) = &self.stage {
+                    let here = match stage.home {
+                        SectionChoice::Section(index) => Some(index),
+                        SectionChoice::Whole => None,
+                    };
+                    let section = section_with(&stage.lesson, &stage.arrangement, (from, into), here);
+                    let (opened, arrangement) = (stage.opened(), stage.arrangement.clone());
+                    let home = section.map_or(stage.home, SectionChoice::Section);
+                    self.put_on_stand(&opened, (home, Step::Climb), None, arrangement, effects);
+                }
                 effects.push(Effect::Window(Intent::OpenPage(Page::Changes)));
                 let pair = ChangesWish::Named(from.clone(), into.clone());
                 return effects.push(Effect::Window(Intent::Changes(pair)));
@@ -278,7 +327,13 @@ impl Session {
             self.climb_to_item(now);
         }
         // What was just played is still to be read.
-        self.last = keeps_result.map(|last| super::Last { proposal: None, kept: None, ..last });
+        self.last = keeps_result.map(|mut last| {
+            // Its bars are not those on the map any more.
+            if let Some(plot) = &mut last.result.plot {
+                std::sync::Arc::make_mut(plot).worst_bar = None;
+            }
+            super::Last { proposal: None, kept: None, ..last }
+        });
     }
 
     /// To the rung the item asks for: also when the climb was only now found.

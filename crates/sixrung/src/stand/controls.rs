@@ -73,7 +73,7 @@ pub(super) fn bottom(ui: &Ui, pen: &Pen<'_>, rect: Rect, view: &StandView, inten
 /// The forward control is filled unless the sheet has the next thing to do.
 fn fill(view: &StandView) -> Fill {
     let is_elsewhere = match view.phase {
-        Phase::SelfMark | Phase::AskHands | Phase::Paused(Pause::Hurts) => true,
+        Phase::SelfMark | Phase::AskHands | Phase::Paused(Pause::Hurts | Pause::HurtBefore) => true,
         Phase::CountIn { .. } | Phase::Playing | Phase::ListenFirst => false,
         Phase::Idle | Phase::Between | Phase::Paused(_) => view.proposal.is_some(),
     };

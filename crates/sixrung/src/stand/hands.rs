@@ -12,7 +12,7 @@ use crate::theme::{Face, Step};
 
 /// Whether this sheet is the one to show.
 pub(super) const fn shows(phase: &Phase) -> bool {
-    matches!(phase, Phase::AskHands | Phase::Paused(Pause::Hurts | Pause::Break))
+    matches!(phase, Phase::AskHands | Phase::Paused(Pause::Hurts | Pause::HurtBefore | Pause::Break))
 }
 
 /// Draws it.
@@ -24,6 +24,10 @@ pub(super) fn show(ui: &Ui, pen: &Pen<'_>, frame: &Frame, view: &StandView, inte
         Phase::Paused(Pause::Hurts) => {
             let gone = (text::PLAY_ANYWAY, Fill::Outline, Intent::PlayAnyway);
             sheet(ui, pen, frame, [text::STOPPED, text::STOPPED_WORDS, text::GENERAL], &[gone], intents);
+        }
+        Phase::Paused(Pause::HurtBefore) => {
+            let gone = (text::PLAY_ANYWAY, Fill::Outline, Intent::PlayAnyway);
+            sheet(ui, pen, frame, [text::BEFORE, text::BEFORE_WORDS, text::GENERAL], &[gone], intents);
         }
         Phase::Paused(Pause::Break) => {
             let why = view.today.as_ref().map_or("", |today| today.why.as_str());

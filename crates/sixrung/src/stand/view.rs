@@ -120,6 +120,8 @@ pub enum Pause {
     Break,
     /// Something hurts: practice stops for the day.
     Hurts,
+    /// Something hurt on an earlier day: the player says first whether it is gone.
+    HurtBefore,
 }
 
 /// A chord as drawn.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use sixrung_audio::Command;
 use sixrung_journal::{ChangePair, PlayedChange};
 use sixrung_lesson::{Shape, frets_text};
-use sixrung_listen::{ChangeEvent, DrillChord, HeardChord, PlannedShape};
+use sixrung_listen::{ChangeEvent, DrillChord, HeardChord};
 use sixrung_practice::hands::{
     ChangeMoves, DrillPair, FingerMove, Grip, HandModel, NeededChange, OwnTime, Played, choose_fingerings,
     needed_changes, rank_changes, refingerings,
@@ -30,6 +30,8 @@ const REMEMBERED: u32 = 2000;
 /// A learner's own time is the median of so many of the last changes, so that it follows what was learned.
 const LAST: usize = 16;
 const ID: u64 = u64::MAX - 1;
+/// After our own chord the room is given so long to fall silent, in seconds.
+const FALLS_SILENT_S: f64 = 0.6;
 
 /// What the room knows of the page.
 #[derive(Default)]
@@ -50,6 +52,8 @@ pub(super) struct Changes {
     seen: Vec<bool>,
     own: OwnTimes,
     hears_second: bool,
+    /// Our own chord fills the room until this output frame: nothing is counted, and the drill begins anew after it.
+    ours_until: Option<u64>,
     played: Playing,
 }
 
@@ -130,15 +134,33 @@ impl Studio {
 
     /// Begins to drill a pair.
     fn drill(&mut self, place: usize) {
-        let Some(pair) = self.changes.pairs.get(place) else { return };
-        let Some(stage) = self.session.stage() else { return };
-        let shapes = stage_shapes(stage);
-        let two = [pair.shapes.0, pair.shapes.1].map(|index| shapes.get(index).cloned());
-        let [Some(first), Some(second)] = two else { return };
+        if place >= self.changes.pairs.len() {
+            return;
+        }
         self.changes.now = place;
         (self.changes.times, self.changes.taken_s) = (ChangeTimes::default(), Vec::new());
         (self.changes.botched, self.changes.heard) = (0, None);
-        self.tell(Told::HearChanges(Some(Box::new([first, second]))));
+        self.listen_for_pair();
+    }
+
+    /// After our own chord the ear listens again, from nothing.
+    pub(super) fn changes_step(&mut self, now: Moment) {
+        let is_over = self.changes.ours_until.is_some_and(|until| self.now(now).frame >= until);
+        if is_over && self.page == Some(Page::Changes) {
+            self.changes.ours_until = None;
+            self.listen_for_pair();
+        }
+    }
+
+    /// The ear listens for the pair on the page.
+    fn listen_for_pair(&mut self) {
+        let Some(pair) = self.changes.pairs.get(self.changes.now) else { return };
+        let Some(stage) = self.session.stage() else { return };
+        let shapes = sounding(stage);
+        let two = [pair.shapes.0, pair.shapes.1].map(|index| shapes.get(index).cloned());
+        if let [Some(first), Some(second)] = two {
+            self.tell(Told::HearChanges(Some(Box::new([first, second]))));
+        }
     }
 
     /// A stroke or a change was heard.
@@ -195,7 +217,7 @@ impl Studio {
                     self.drill(place);
                 }
             }
-            ChangesWish::Hear => self.hear_pair(),
+            ChangesWish::Hear => self.hear_pair(now),
             ChangesWish::Next => {
                 if let Some(seen) = self.changes.seen.get_mut(self.changes.now) {
                     *seen = true;
@@ -203,7 +225,8 @@ impl Studio {
                 match self.changes.seen.iter().position(|seen| !seen) {
                     Some(next) => self.drill(next),
                     None => {
-                        let all_steady = self.changes.steady.iter().all(|steady| *steady);
+                        let steady = &self.changes.steady;
+                        let all_steady = !steady.is_empty() && steady.iter().all(|steady| *steady);
                         let done = if all_steady { Done::Heard } else { Done::SelfMarked };
                         self.wish(Intent::MarkStep(Step::Changes, done), now);
                     }
@@ -221,13 +244,13 @@ impl Studio {
         self.changes.pairs.iter().position(|pair| pair.shapes == wanted)
     }
 
-    /// The learner's own time from one shape to another, in the last drills.
-    pub(super) fn own_change_time(&self, from: &Shape, to: &Shape, capo: u8) -> Option<OwnTime> {
-        own_times(self.keeper.recent_changes(REMEMBERED), capo).own_time_of(from, to)
+    /// The learner's own times with this capo, in the last drills.
+    pub(super) fn own_change_times(&self, capo: u8) -> OwnTimes {
+        own_times(self.keeper.recent_changes(REMEMBERED), capo)
     }
 
     /// One shape of the pair, and the next time the other.
-    fn hear_pair(&mut self) {
+    fn hear_pair(&mut self, now: Moment) {
         let Some(pair) = self.changes.pairs.get(self.changes.now) else { return };
         let Some(stage) = self.session.stage() else { return };
         let index = if self.changes.hears_second { pair.shapes.1 } else { pair.shapes.0 };
@@ -236,7 +259,11 @@ impl Studio {
         let Some(timeline) = alone(shape, &stage.lesson.tuning, score.capo, Alone::Strummed, (ID, rate)) else {
             return;
         };
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few seconds")]
+        let frames = ((timeline.grid.seconds(timeline.cycle) + FALLS_SILENT_S) * f64::from(rate)) as u64;
         self.changes.hears_second = !self.changes.hears_second;
+        self.changes.ours_until = Some(self.now(now).frame + frames);
+        self.tell(Told::HearChanges(None));
         self.play(timeline, Command::Play);
     }
 
@@ -315,7 +342,7 @@ impl Studio {
 
 /// The learner's own times, by pair of frets, newest last.
 #[derive(Default)]
-struct OwnTimes(BTreeMap<(String, String), Vec<f64>>);
+pub(super) struct OwnTimes(BTreeMap<(String, String), Vec<f64>>);
 
 /// What the journal knows of changes with this capo.
 fn own_times(newest_first: Vec<PlayedChange>, capo: u8) -> OwnTimes {
@@ -328,17 +355,12 @@ fn own_times(newest_first: Vec<PlayedChange>, capo: u8) -> OwnTimes {
 
 impl OwnTimes {
     /// The median of the last ones.
-    fn own_time_of(&self, from: &Shape, to: &Shape) -> Option<OwnTime> {
+    pub(super) fn own_time_of(&self, from: &Shape, to: &Shape) -> Option<OwnTime> {
         let times = self.0.get(&(frets_text(&from.strings), frets_text(&to.strings)))?;
         let last: ChangeTimes = times.iter().rev().take(LAST).copied().collect();
         let changes = u32::try_from(last.count()).ok()?;
         Some(OwnTime { seconds: last.median()?, changes })
     }
-}
-
-/// What the section's shapes sound.
-fn stage_shapes(stage: &Stage) -> std::sync::Arc<[PlannedShape]> {
-    sounding(stage)
 }
 
 /// Fingers that need not let go, on either diagram.

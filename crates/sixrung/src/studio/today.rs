@@ -1,6 +1,6 @@
 //! Today's plan in the room: what it is made from lies in the journal.
 
-use sixrung_lesson::{Shape, Stretch};
+use sixrung_lesson::{Arrangement, Lesson, Shape, Stretch};
 use sixrung_practice::Moment;
 use sixrung_practice::today::plan;
 
@@ -8,6 +8,11 @@ use super::Studio;
 use crate::pages::{TodayItem, TodayPage};
 use crate::session::{Input, lesson_changes, today_request};
 use crate::text::today as text;
+
+/// The capo's fret as the lesson is played.
+fn arrangement_capo(lesson: &Lesson, arrangement: &Arrangement) -> u8 {
+    lesson.capo + arrangement.capo_shift
+}
 
 impl Studio {
     /// Makes a plan of so many minutes.
@@ -19,10 +24,11 @@ impl Studio {
             (self.keeper.climb(&key, &lesson.title), self.keeper.steps(&key, &lesson.title))
         };
         let zone = self.session.zone();
-        let since_run = self.session.passes_since_run();
-        let own = |from: &Shape, to: &Shape, capo: u8| self.own_change_time(from, to, capo);
+        let times = self.own_change_times(arrangement_capo(&lesson, &arrangement));
+        let own = |from: &Shape, to: &Shape, _: u8| times.own_time_of(from, to);
         let changes = lesson_changes(&lesson, &arrangement, own);
-        let request = today_request(&lesson, &arrangement, (minutes, now, zone), find, changes, since_run);
+        let request =
+            today_request(&lesson, &arrangement, (minutes, now, zone), find, changes, &self.session.played_today());
         self.take(Input::Planned(plan(&request)), now);
     }
 

@@ -22,6 +22,10 @@ pub const STOPPED: &str = "Stop here for today.";
 /// With it.
 pub const STOPPED_WORDS: &str = "Rest your hands. If it persists, see a doctor or other licensed clinician. Joint or wrist \
                                  pain is not a goal. What you played is kept.";
+/// It hurt on an earlier day.
+pub const BEFORE: &str = "It hurt when you last played.";
+/// With it.
+pub const BEFORE_WORDS: &str = "Play only if it has gone. If it persists, see a doctor or other licensed clinician.";
 /// The usual caution.
 pub const GENERAL: &str = "General information, not medical advice.";
 /// Overrules it.

@@ -30,7 +30,7 @@ pub struct DrillView {
     pub sentence: String,
     /// How the fingers go.
     pub moves: Vec<String>,
-    /// Changes heard so far, and how many were botched on the way.
+    /// Changes heard so far.
     pub count: usize,
     /// Attempts that sounded neither chord.
     pub botched: u32,
@@ -60,7 +60,7 @@ pub struct FingerMarks {
 pub struct PairItem {
     /// Both names, for example `G – D`.
     pub name: String,
-    /// What is known of it, for example `0.9 s, fits up to 84`.
+    /// What is known of it, for example `0.9 s, quick enough for 84`.
     pub detail: String,
     /// Whether it is the one on the page.
     pub is_now: bool,
