@@ -111,14 +111,14 @@ fn row(
     }
     // The same may be planned twice: the place tells them apart.
     let sooner = Rect::from_min_max(rect.min, pos2(edge, rect.bottom()));
-    if place > 0 && press(ui, &pen, sooner, &format!("sooner {place}"), &item.what).clicked() {
+    if place > 0 && press(ui, &pen, sooner, format!("sooner {place}"), &item.what).clicked() {
         intents.push(Intent::Today(TodayWish::Earlier(place)));
     }
     let set = pen.set(Face::SemiBold, Step::Label, palette.now);
     pen.text_level(pos2(rect.right(), level), Side::Right, text::REMOVE, set, 90.0 * unit);
     let out = Rect::from_min_max(pos2(edge, rect.top()), rect.max);
     let name = format!("{}: {}", text::REMOVE, item.what);
-    if press(ui, &pen, out, &format!("out {place}"), &name).clicked() {
+    if press(ui, &pen, out, format!("out {place}"), &name).clicked() {
         intents.push(Intent::Today(TodayWish::Remove(place)));
     }
 }
