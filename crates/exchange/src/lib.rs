@@ -1,6 +1,7 @@
 //! Outside formats, one module each: readers and writers on anything that reads or writes, never on paths.
 //!
-//! Sound goes out as WAV ([`wav`]) and FLAC ([`flac`]); the app decides where to, and puts the file in its place once it is whole.
+//! Sound goes out as WAV ([`wav`]) and FLAC ([`flac`]), a lesson on paper as PDF or SVG ([`guide`]); the app decides where
+//! to, and puts the file in its place once it is whole.
 //!
 //! ```
 //! use sixrung_exchange::wav::{Format, Writer};
@@ -13,4 +14,5 @@
 //! ```
 
 pub mod flac;
+pub mod guide;
 pub mod wav;

@@ -1,0 +1,126 @@
+//! The patterns: arrows, letters, counts and change points.
+
+use sixrung_drawing::strip::{BarStrip, Rows, SlotView, StrokePlace, lead, letter, middle, pattern_strips, stroke};
+use sixrung_drawing::{Face, Ink, Mark, Point, Rect, Side};
+use sixrung_lesson::{Lesson, Meter, Pattern, Stroke};
+
+use super::page::{Node, Role};
+use super::sheet::{Boxed, Sheet, rule, text_mark};
+use super::used;
+
+/// Height of a strip in usual print, in points.
+const STRIP: f32 = 66.0;
+/// Slots that share the width of a page.
+const SLOTS_ABREAST: u16 = 16;
+
+pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) {
+    let patterns = used::patterns(lesson, &sheet.options.arrangement);
+    sheet.put_heading(sheet.words.strokes);
+    let unit = sheet.unit();
+    let slot = slot_width(sheet, &patterns);
+    let boxes = patterns.iter().map(|(pattern, meter)| cell(sheet, pattern, *meter, slot)).collect();
+    sheet.put_row(boxes, (14.0 * unit, 8.0 * unit), None);
+    let strokes: Vec<Stroke> = patterns.iter().flat_map(|(pattern, _)| pattern.strokes.iter().copied()).collect();
+    let legend = (sheet.words.legend)(&strokes).join(" · ");
+    sheet.put_paragraph(&legend, sheet.label(), 6.0 * unit);
+}
+
+/// Slots are equally wide in all patterns. Large print takes half as many abreast, if no bar needs more.
+fn slot_width(sheet: &Sheet<'_>, patterns: &[(&Pattern, Meter)]) -> f32 {
+    let strips = patterns.iter().flat_map(|(pattern, meter)| pattern_strips(pattern, *meter, ""));
+    let longest = strips.map(|(strip, _)| strip.slots.len()).max().unwrap_or_default();
+    let half = SLOTS_ABREAST / 2;
+    let abreast = if sheet.is_large() && longest <= usize::from(half) { half } else { SLOTS_ABREAST };
+    sheet.width() / f32::from(abreast) - 0.5
+}
+
+fn cell(sheet: &Sheet<'_>, pattern: &Pattern, meter: Meter, slot: f32) -> Boxed {
+    let unit = sheet.unit();
+    let strips: Vec<BarStrip> =
+        pattern_strips(pattern, meter, sheet.words.next_chord).into_iter().map(|(strip, _)| strip).collect();
+    let grid = (sheet.words.grid)(pattern.grid);
+    let name = sheet.set(Face::SemiBold, 11.0, Ink::Ink);
+    let named = sheet.measure(&pattern.name, name) + 8.0 * unit;
+    let titled = named + sheet.measure(&grid, sheet.label());
+    let mut marks = vec![
+        text_mark(Point::new(0.0, 11.0 * unit), format!("{} ", pattern.name), name),
+        text_mark(Point::new(named, 11.0 * unit), grid, sheet.label()),
+    ];
+    let over = if pattern.change_points() > 0 { 13.0 } else { 0.0 } * unit;
+    let mut shading = Vec::new();
+    let (mut x, mut top, mut width) = (0.0, 17.0 * unit + over, titled + 4.0 * unit);
+    for strip in &strips {
+        let slots = f32::from(u16::try_from(strip.slots.len()).unwrap_or(u16::MAX));
+        let wide = (slot * slots).min(sheet.width());
+        if x > 0.0 && x + wide > sheet.width() {
+            (x, top) = (0.0, top + (STRIP + 6.0) * unit + over);
+        }
+        let rect = Rect::sized(Point::new(x, top), wide, STRIP * unit);
+        shading.extend(shades(strip, rect, unit));
+        if x > 0.0 {
+            shading.push(rule(Point::new(x, rect.min.y), Point::new(x, rect.max.y), 1.0, Ink::Ink));
+        }
+        marks.extend(bar(sheet, strip, rect));
+        x += wide;
+        width = width.max(x);
+    }
+    let alt = (sheet.words.pattern)(&pattern.name, &strips);
+    let nodes = vec![Node::Decoration(shading), Node::of(Role::Figure(alt), marks)];
+    Boxed { nodes, width, height: top + STRIP * unit }
+}
+
+fn shades(strip: &BarStrip, rect: Rect, unit: f32) -> Vec<Mark> {
+    let shade = |beat: &std::ops::Range<f32>| {
+        let corner = Point::new(rect.min.x + rect.width() * beat.start, rect.min.y);
+        let width = rect.width() * (beat.end - beat.start) - 1.5 * unit;
+        Mark::Block { rect: Rect::sized(corner, width, rect.height()), radius: 2.0 * unit, ink: Ink::Shade }
+    };
+    strip.beats.iter().step_by(2).map(shade).collect()
+}
+
+fn bar(sheet: &Sheet<'_>, strip: &BarStrip, rect: Rect) -> Vec<Mark> {
+    let room = rect.width() * lead(strip) * 2.0;
+    let rows = Rows::of(rect);
+    let mut marks = Vec::new();
+    for slot in &strip.slots {
+        let x = rect.min.x + rect.width() * middle(slot, strip);
+        let place = StrokePlace { x, rows, room, unit: rect.height() / 164.0, least: 0.75 };
+        marks.extend(stroke(slot, place, Ink::Ink));
+        marks.push(count(sheet, slot, Point::new(x, rows.count), room));
+        marks.extend(letter(slot, place, 9.0 * sheet.unit()));
+        if let Some(chord) = &slot.change {
+            marks.extend(change(sheet, chord, Point::new(x - room / 2.0, rect.min.y), rect.max.y, room));
+        }
+    }
+    marks
+}
+
+fn count(sheet: &Sheet<'_>, slot: &SlotView, at: Point, room: f32) -> Mark {
+    let set = match slot.on_beat {
+        true => sheet.set(Face::Bold, 13.0, Ink::Ink),
+        false => sheet.set(Face::Medium, 10.5, Ink::Quiet),
+    };
+    let set = sheet.fitted(&slot.count, set, room * 0.8);
+    Mark::level(at, Side::Centre, slot.count.as_str(), (set.face, set.size), set.ink)
+}
+
+/// A dashed upright with the new chord over it.
+fn change(sheet: &Sheet<'_>, chord: &str, top: Point, bottom: f32, room: f32) -> Vec<Mark> {
+    let unit = sheet.unit();
+    let set = sheet.fitted(chord, sheet.set(Face::SemiBold, 9.0, Ink::Ink), room * 2.0);
+    let mut marks = vec![Mark::Text {
+        at: Point::new(top.x, top.y - 3.0 * unit),
+        side: Side::Centre,
+        text: chord.to_owned(),
+        face: set.face,
+        size: set.size,
+        ink: set.ink,
+    }];
+    let mut y = top.y;
+    while y < bottom {
+        let end = (y + 3.0 * unit).min(bottom);
+        marks.push(rule(Point::new(top.x, y), Point::new(top.x, end), 1.0, Ink::Now));
+        y += 5.5 * unit;
+    }
+    marks
+}

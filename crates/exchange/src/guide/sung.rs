@@ -1,0 +1,140 @@
+//! The words, each chord's name exactly over the syllable it falls on.
+
+use sixrung_drawing::{Face, Ink, Mark, NO_CHORD, Point, chord_name};
+use sixrung_lesson::{Line, Score};
+
+use super::page::{Node, Role};
+use super::sheet::{Sheet, Type, text_mark};
+
+/// What is sung from one chord name to the next, no longer than a word.
+struct Morsel {
+    chord: Option<String>,
+    text: String,
+    /// Whether a word ends with it.
+    ends_word: bool,
+}
+
+/// Between two lines that share a row, in points of usual print.
+const ABREAST: f32 = 20.0;
+
+/// A section's words, line by line; two lines share a row where both fit into half of it. A line too long for the paper
+/// goes on in the next row.
+pub(super) fn write(sheet: &mut Sheet<'_>, score: &Score) {
+    let unit = sheet.unit();
+    let lines: Vec<Vec<Morsel>> = score.lines.iter().map(|line| morsels(line, score)).collect();
+    let half = (sheet.width() - ABREAST * unit) / 2.0;
+    let halves = lines.iter().all(|line| line.iter().map(|morsel| advance(sheet, morsel)).sum::<f32>() <= half);
+    let has_chords = lines.iter().flatten().any(|morsel| morsel.chord.is_some());
+    let base = if has_chords { 26.0 } else { 15.0 } * unit;
+    let mut gap = 5.0 * unit;
+    if halves {
+        for pair in lines.chunks(2) {
+            let at = |index: u8| f32::from(index) * (half + ABREAST * unit);
+            let line = |(index, line): (u8, &Vec<Morsel>)| {
+                Node::of(Role::Paragraph, draw(sheet, line, Point::new(at(index), base)))
+            };
+            let nodes = (0..).zip(pair).map(line).collect();
+            sheet.put(nodes, base + 4.0 * unit, gap);
+            gap = unit;
+        }
+        return;
+    }
+    let rows: Vec<&[Morsel]> = lines.iter().flat_map(|line| rows(sheet, line)).collect();
+    for row in rows {
+        sheet.put(vec![Node::of(Role::Paragraph, draw(sheet, row, Point::new(0.0, base)))], base + 4.0 * unit, gap);
+        gap = unit;
+    }
+}
+
+fn morsels(line: &Line, score: &Score) -> Vec<Morsel> {
+    let mut morsels: Vec<Morsel> = Vec::new();
+    for syllable in &line.syllables {
+        let change = syllable.change.and_then(|change| score.changes.get(change));
+        let chord = change.map(|change| match change.shape {
+            Some(shape) => chord_name(&score.shapes[shape].name),
+            None => NO_CHORD.to_owned(),
+        });
+        let ends_word = syllable.ends_word || syllable.text.is_empty();
+        match morsels.last_mut().filter(|last| chord.is_none() && !last.ends_word) {
+            Some(last) => {
+                last.text += &syllable.text;
+                last.ends_word = ends_word;
+            }
+            None => morsels.push(Morsel { chord, text: syllable.text.clone(), ends_word }),
+        }
+    }
+    morsels
+}
+
+/// Rows no wider than the paper, broken between words.
+fn rows<'a>(sheet: &Sheet<'_>, morsels: &'a [Morsel]) -> Vec<&'a [Morsel]> {
+    let mut rows = Vec::new();
+    let (mut start, mut word, mut width) = (0, 0, 0.0);
+    for (index, morsel) in morsels.iter().enumerate() {
+        width += advance(sheet, morsel);
+        if width > sheet.width() && word > start {
+            rows.push(&morsels[start..word]);
+            start = word;
+            width = morsels[start..=index].iter().map(|morsel| advance(sheet, morsel)).sum();
+        }
+        if morsel.ends_word {
+            word = index + 1;
+        }
+    }
+    rows.push(&morsels[start..]);
+    rows
+}
+
+fn printed(morsel: &Morsel) -> String {
+    format!("{}{}", morsel.text, if morsel.ends_word { " " } else { "" })
+}
+
+/// A morsel is at least as wide as the chord's name over it, so that names never run into each other.
+fn advance(sheet: &Sheet<'_>, morsel: &Morsel) -> f32 {
+    let text = sheet.measure(&printed(morsel), sheet.set(Face::Book, 13.0, Ink::Ink));
+    let name = morsel
+        .chord
+        .as_ref()
+        .map_or(0.0, |name| sheet.measure(name, sheet.set(Face::Bold, 10.5, Ink::Ink)) + 5.0 * sheet.unit());
+    text.max(name)
+}
+
+/// Each name stands before its syllable in reading order, and over its beginning on paper.
+fn draw(sheet: &Sheet<'_>, row: &[Morsel], start: Point) -> Vec<Mark> {
+    let unit = sheet.unit();
+    let book = sheet.set(Face::Book, 13.0, Ink::Ink);
+    let mut marks = Vec::new();
+    let mut x = start.x;
+    // What has no name over it is set in one piece with what is before it.
+    let mut open: Option<(f32, String)> = None;
+    for morsel in row {
+        let wide = advance(sheet, morsel);
+        let text = printed(morsel);
+        let needed = sheet.measure(&text, book);
+        if let Some(name) = &morsel.chord {
+            marks.extend(sung(open.take(), start.y, book));
+            let set = sheet.set(Face::Bold, 10.5, Ink::Ink);
+            marks.push(text_mark(Point::new(x, start.y - 13.5 * unit), name.as_str(), set));
+        }
+        match &mut open {
+            Some((_, before)) => *before += &text,
+            None => open = Some((x, text)),
+        }
+        if wide > needed + 0.01 {
+            marks.extend(sung(open.take(), start.y, book));
+            // Where a name pulls a word apart, a hyphen holds it together.
+            let joint = sheet.measure("-", book);
+            if !morsel.ends_word && wide - needed > joint {
+                let middle = x + f32::midpoint(needed, wide) - joint / 2.0;
+                marks.push(text_mark(Point::new(middle, start.y), "-", book));
+            }
+        }
+        x += wide;
+    }
+    marks.extend(sung(open, start.y, book));
+    marks
+}
+
+fn sung(piece: Option<(f32, String)>, y: f32, set: Type) -> Option<Mark> {
+    piece.filter(|(_, text)| !text.trim().is_empty()).map(|(x, text)| text_mark(Point::new(x, y), text, set))
+}
