@@ -28,6 +28,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     journal.set_step(&support::key(), Step::Shapes, Done::Heard, support::ended(3))?;
     journal.record_change(&change::change())?;
     journal.record_felt(Felt::Sore, support::ended(4))?;
+    journal.add_player("Ana")?;
+    let newest = journal.recent_passes(None, 1)?[0].0;
+    journal.delete_passes(&[newest], support::ended(12))?;
     assert_eq!(journal.climb(&support::key())?, support::record(11).climb);
     Ok(())
 }

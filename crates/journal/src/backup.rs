@@ -8,7 +8,7 @@ use rusqlite::Connection;
 use sixrung_practice::Day;
 
 use crate::error::JournalError;
-use crate::open::{Notice, connect};
+use crate::open::{Depth, Notice, connect};
 
 /// Daily copies kept.
 const KEPT: usize = 7;
@@ -29,7 +29,7 @@ impl Backups {
 
     /// A day as `2031-01-28`, so that names sort by time.
     pub(crate) fn name_of(&self, day: Day) -> String {
-        let (year, month, day) = civil(day);
+        let (year, month, day) = day.date();
         format!("{year:04}-{month:02}-{day:02}")
     }
 
@@ -47,19 +47,19 @@ impl Backups {
         Ok(Some(made))
     }
 
-    /// A copy under this name: written beside, synced, then renamed, so that a copy is whole or not there.
+    /// A copy under this name, whole or not there.
     pub(crate) fn make(&self, db: &Connection, name: &str) -> Result<PathBuf, JournalError> {
         fs::create_dir_all(&self.folder).map_err(|error| JournalError::io(&self.folder, &error))?;
         let path = self.path_of(name);
-        let unfinished = path.with_extension("unfinished");
-        remove_if_there(&unfinished)?;
-        let into = unfinished.to_str().ok_or_else(|| JournalError::Unwritable {
-            path: unfinished.clone(),
-            why: "its name is not valid Unicode".into(),
-        })?;
-        db.execute("VACUUM INTO ?1", [into])?;
-        settle(&unfinished, &path)?;
+        copy_to(db, &path)?;
         Ok(path)
+    }
+
+    /// A copy under this name, or the first of `name-2`, `name-3` … that is free.
+    pub(crate) fn make_another(&self, db: &Connection, name: &str) -> Result<PathBuf, JournalError> {
+        let names = std::iter::once(name.to_owned()).chain((2..).map(|count| format!("{name}-{count}")));
+        let free = names.into_iter().find(|name| !self.path_of(name).exists());
+        self.make(db, &free.expect("some number is not taken yet"))
     }
 
     /// Renames a damaged file and takes the newest sound copy in its place, or none.
@@ -78,7 +78,8 @@ impl Backups {
         self.folder.join(format!("{name}.sqlite"))
     }
 
-    fn oldest_first(&self) -> Vec<PathBuf> {
+    /// The copies there are, by name: days in order.
+    pub(crate) fn oldest_first(&self) -> Vec<PathBuf> {
         let Ok(folder) = fs::read_dir(&self.folder) else { return Vec::new() };
         let mut copies: Vec<PathBuf> = folder
             .filter_map(|entry| entry.ok().map(|entry| entry.path()))
@@ -89,10 +90,22 @@ impl Backups {
     }
 }
 
+/// A copy at `path`: written beside, synced, then renamed, so that it is whole or not there.
+pub(crate) fn copy_to(db: &Connection, path: &Path) -> Result<(), JournalError> {
+    let unfinished = path.with_extension("unfinished");
+    remove_if_there(&unfinished)?;
+    let into = unfinished.to_str().ok_or_else(|| JournalError::Unwritable {
+        path: unfinished.clone(),
+        why: "its name is not valid Unicode".into(),
+    })?;
+    db.execute("VACUUM INTO ?1", [into])?;
+    settle(&unfinished, path)
+}
+
 /// Looks at a copy of the copy, since checking a file may leave a log beside it.
 fn is_sound(copy: &Path) -> bool {
     let probe = copy.with_extension("probe");
-    let sound = fs::copy(copy, &probe).is_ok() && connect(&probe).is_ok();
+    let sound = fs::copy(copy, &probe).is_ok() && connect(&probe, Depth::Whole).is_ok();
     for leftover in with_logs(&probe) {
         // A probe that stays is overwritten by the next; it is no copy by its name.
         drop(fs::remove_file(leftover));
@@ -116,7 +129,7 @@ fn set_aside(path: &Path, day: &str) -> Result<PathBuf, JournalError> {
 }
 
 /// The file, its write-ahead log and the log's index.
-fn with_logs(path: &Path) -> [PathBuf; 3] {
+pub(crate) fn with_logs(path: &Path) -> [PathBuf; 3] {
     ["", "-wal", "-shm"].map(|suffix| {
         let mut name = OsString::from(path);
         name.push(suffix);
@@ -124,49 +137,17 @@ fn with_logs(path: &Path) -> [PathBuf; 3] {
     })
 }
 
-fn settle(unfinished: &Path, path: &Path) -> Result<(), JournalError> {
+/// The unfinished file becomes the finished one, once it is on the disk.
+pub(crate) fn settle(unfinished: &Path, path: &Path) -> Result<(), JournalError> {
     File::open(unfinished)
         .and_then(|file| file.sync_all())
         .and_then(|()| fs::rename(unfinished, path))
         .map_err(|error| JournalError::io(path, &error))
 }
 
-fn remove_if_there(path: &Path) -> Result<(), JournalError> {
+pub(crate) fn remove_if_there(path: &Path) -> Result<(), JournalError> {
     match fs::remove_file(path) {
         Err(error) if error.kind() != std::io::ErrorKind::NotFound => Err(JournalError::io(path, &error)),
         _ => Ok(()),
-    }
-}
-
-/// Year, month and day of the proleptic Gregorian calendar, from days since 1970-01-01 (the era arithmetic of
-/// Hinnant, "chrono-Compatible Low-Level Date Algorithms").
-fn civil(day: Day) -> (i64, i64, i64) {
-    let shifted = day.0 + 719_468;
-    let era = shifted.div_euclid(146_097);
-    let day_of_era = shifted.rem_euclid(146_097);
-    let year_of_era = (day_of_era - day_of_era / 1_460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
-    let day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-    let from_march = (5 * day_of_year + 2) / 153;
-    let day = day_of_year - (153 * from_march + 2) / 5 + 1;
-    let month = if from_march < 10 { from_march + 3 } else { from_march - 9 };
-    (year_of_era + era * 400 + i64::from(month <= 2), month, day)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::civil;
-    use sixrung_practice::Day;
-
-    /// Unix day numbers as `date -u -d @$((86400*n)) +%F` prints them.
-    #[test]
-    fn days_have_their_calendar_dates() {
-        let check = |day, expected| assert_eq!(civil(Day(day)), expected);
-        check(0, (1970, 1, 1));
-        check(-1, (1969, 12, 31));
-        check(11_016, (2000, 2, 29));
-        check(19_782, (2024, 2, 29));
-        check(20_664, (2026, 7, 30));
-        check(47_540, (2100, 2, 28));
-        check(47_541, (2100, 3, 1));
     }
 }

@@ -1,6 +1,6 @@
 //! How long changes from chord to chord took, one by one.
 
-use rusqlite::params;
+use rusqlite::{Connection, params};
 use sixrung_practice::Moment;
 
 use crate::error::JournalError;
@@ -36,12 +36,18 @@ impl Journal {
     /// # Errors
     /// When the file cannot be written.
     pub fn record_change(&self, change: &PlayedChange) -> Result<(), JournalError> {
-        let sql = "INSERT INTO changes (player, from_frets, to_frets, capo, took_ms, botched, at)
-                   VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)";
-        let PlayedChange { pair, took_ms, botched, at } = change;
-        let values = params![self.player, pair.from, pair.to, pair.capo, took_ms, botched, at.0];
-        self.db.prepare_cached(sql)?.execute(values)?;
-        Ok(())
+        insert(&self.db, self.player, change)
+    }
+
+    /// Keeps changes that come together, in one commit: all of them or none.
+    ///
+    /// # Errors
+    /// When the file cannot be written; nothing of them is kept then.
+    pub fn record_changes(&mut self, changes: impl IntoIterator<Item = PlayedChange>) -> Result<(), JournalError> {
+        let player = self.player;
+        let commit = self.db.transaction()?;
+        changes.into_iter().try_for_each(|change| insert(&commit, player, &change))?;
+        Ok(commit.commit()?)
     }
 
     /// The newest changes, newest first, of one pair or of all.
@@ -65,4 +71,12 @@ impl Journal {
         })?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
+}
+
+fn insert(db: &Connection, player: i64, change: &PlayedChange) -> Result<(), JournalError> {
+    let sql = "INSERT INTO changes (player, from_frets, to_frets, capo, took_ms, botched, at)
+               VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)";
+    let PlayedChange { pair, took_ms, botched, at } = change;
+    db.prepare_cached(sql)?.execute(params![player, pair.from, pair.to, pair.capo, took_ms, botched, at.0])?;
+    Ok(())
 }

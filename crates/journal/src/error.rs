@@ -39,6 +39,20 @@ pub enum JournalError {
         /// What was found.
         what: String,
     },
+    /// A copy to go back to does not hold what it should.
+    BadCopy {
+        /// Which file.
+        path: PathBuf,
+        /// What was found.
+        what: String,
+    },
+    /// A player cannot be called so.
+    BadName {
+        /// Why not.
+        why: String,
+    },
+    /// There is no such player.
+    NoSuchPlayer,
     /// The journal is closed: its thread has ended.
     Closed,
     /// Anything else the database reports.
@@ -59,6 +73,9 @@ impl JournalError {
             Self::Newer { .. } => "install the newest version of sixrung; the journal is left as it is",
             Self::NotAJournal { .. } => "move that file away or choose another place for the journal",
             Self::Damaged { .. } => "start sixrung again: it restores the newest backup and keeps the damaged file",
+            Self::BadCopy { .. } => "choose another copy; the journal is left as it is",
+            Self::BadName { .. } => "choose another name",
+            Self::NoSuchPlayer => "choose one of the players listed",
             Self::Closed => "start sixrung again",
             Self::Other { .. } => "start sixrung again; if it stays, keep the journal file and report this message",
         }
@@ -95,6 +112,9 @@ impl fmt::Display for JournalError {
             ),
             Self::NotAJournal { path } => write!(out, "{} is not a journal of sixrung", path.display()),
             Self::Damaged { what } => write!(out, "the journal is damaged: {what}"),
+            Self::BadCopy { path, what } => write!(out, "{} is no sound copy of a journal: {what}", path.display()),
+            Self::BadName { why } => write!(out, "{why}"),
+            Self::NoSuchPlayer => write!(out, "there is no such player"),
             Self::Closed => write!(out, "the journal is closed"),
             Self::Other { why } => write!(out, "the journal reports: {why}"),
         }

@@ -26,10 +26,15 @@ mod care;
 mod changes;
 mod climbs;
 mod codes;
+mod deleting;
 mod error;
+mod export;
 mod learned;
+mod look_back;
 mod open;
 mod passes;
+mod players;
+mod restore;
 mod round_trips;
 mod schema;
 mod settings;
@@ -41,9 +46,15 @@ mod worker;
 
 pub use changes::{ChangePair, PlayedChange};
 pub use error::JournalError;
+pub use export::{LEFT_OUT, Table};
 pub use learned::LearnedKey;
+pub use look_back::{
+    BarTrouble, ChangeDay, ChangeHistory, HeldRung, KeptPass, LAST_PASSES, LookBack, PassPlace, PlayingDay,
+    PracticeDay, SectionHistory, Wanted,
+};
 pub use open::{Journal, Notice, Opened};
 pub use passes::{PassId, PassRecord, PlayedPass};
+pub use players::{Player, PlayerId};
 pub use round_trips::{DevicePair, Measured, RoundTrip};
 pub use sound_checks::SoundCheck;
 pub use stretches::{LessonRef, StretchKey};

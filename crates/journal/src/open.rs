@@ -9,17 +9,35 @@ use sixrung_practice::Day;
 
 use crate::backup::Backups;
 use crate::error::JournalError;
+use crate::players;
 use crate::schema;
 
 /// How long a write waits for another program to let go of the file.
 const BUSY_TIMEOUT: Duration = Duration::from_secs(2);
 
-/// The file of one player's memory.
+/// A file up to this size is checked whole before it is used: reading so much takes some hundredths of a second, and it
+/// holds some thousand passes. Of a larger one everything but the passes themselves is; the rest is checked while it is
+/// used already. A design choice of ours.
+const CHECKED_AT_ONCE: u64 = 4 << 20;
+
+/// The file of the players' memory.
 #[derive(Debug)]
 pub struct Journal {
     pub(crate) db: Connection,
     pub(crate) player: i64,
-    backups: Backups,
+    pub(crate) path: PathBuf,
+    pub(crate) backups: Backups,
+    /// Whether all of the file was checked when it was opened.
+    pub(crate) checked: bool,
+}
+
+/// How much of a file is checked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Depth {
+    /// Every page.
+    Whole,
+    /// What practice goes on from: all tables but those that grow with every pass.
+    Standing,
 }
 
 /// A journal, and what is to be told about it.
@@ -59,16 +77,23 @@ impl Journal {
     /// When the file can be neither read, made nor restored, is locked, belongs to another program or to a newer
     /// version of this one. A file refused is left as it is.
     pub fn open(path: &Path, today: Day) -> Result<Opened, JournalError> {
+        Self::open_checking(path, today, CHECKED_AT_ONCE)
+    }
+
+    pub(crate) fn open_checking(path: &Path, today: Day, at_once: u64) -> Result<Opened, JournalError> {
         let backups = Backups::beside(path);
         let mut notices = Vec::new();
         let folder = path.parent().unwrap_or(Path::new(""));
         if !folder.as_os_str().is_empty() {
             fs::create_dir_all(folder).map_err(|error| JournalError::io(folder, &error))?;
         }
-        let db = match connect(path) {
+        let is_small = fs::metadata(path).map_or(true, |file| file.len() <= at_once);
+        let mut depth = if is_small { Depth::Whole } else { Depth::Standing };
+        let db = match connect(path, depth) {
             Err(JournalError::Damaged { .. }) => {
                 notices.push(backups.restore(path, today)?);
-                connect(path)
+                depth = Depth::Whole;
+                connect(path, depth)
             }
             other => other,
         };
@@ -79,8 +104,8 @@ impl Journal {
             notices.push(Notice::Migrated { from, backup });
         }
         schema::migrate(&mut db).map_err(|error| at(path, error))?;
-        let player = db.query_row("SELECT id FROM players ORDER BY id LIMIT 1", [], |row| row.get(0))?;
-        let journal = Self { db, player, backups };
+        let player = players::chosen(&db)?;
+        let journal = Self { db, player, path: path.to_owned(), backups, checked: depth == Depth::Whole };
         Ok(Opened { journal, notices })
     }
 
@@ -94,13 +119,14 @@ impl Journal {
 }
 
 /// Opens and checks one file without changing what it holds.
-pub(crate) fn connect(path: &Path) -> Result<Connection, JournalError> {
+pub(crate) fn connect(path: &Path, depth: Depth) -> Result<Connection, JournalError> {
     let db = Connection::open(path).map_err(|error| at(path, error.into()))?;
-    check(&db, path).map_err(|error| at(path, error))?;
+    prepare(&db, path).and_then(|()| check(&db, depth)).map_err(|error| at(path, error))?;
     Ok(db)
 }
 
-fn check(db: &Connection, path: &Path) -> Result<(), JournalError> {
+/// Sees that the file is ours, and sets how it is written.
+pub(crate) fn prepare(db: &Connection, path: &Path) -> Result<(), JournalError> {
     db.busy_timeout(BUSY_TIMEOUT)?;
     // Damage is met where it lies rather than further on.
     db.pragma_update(None, "cell_size_check", true)?;
@@ -120,11 +146,30 @@ fn check(db: &Connection, path: &Path) -> Result<(), JournalError> {
     // A pass that was acknowledged is on the disk: one sync a commit.
     db.pragma_update(None, "synchronous", "full")?;
     db.pragma_update(None, "foreign_keys", true)?;
-    let fault: Option<String> = db
-        .query_row("PRAGMA quick_check(1)", [], |row| row.get::<_, String>(0))
-        .optional()?
-        .filter(|found| found != "ok");
-    fault.map_or(Ok(()), |fault| Err(JournalError::damaged(fault)))
+    Ok(())
+}
+
+/// Reads the file and sees that it holds together.
+pub(crate) fn check(db: &Connection, depth: Depth) -> Result<(), JournalError> {
+    /// These grow with every pass and every change of chord; the others stay a few pages.
+    const LONG: [&str; 3] = ["passes", "strokes", "changes"];
+    if depth == Depth::Whole {
+        return quick_check(db, "1");
+    }
+    let mut query = db.prepare("SELECT name FROM sqlite_schema WHERE type = 'table'")?;
+    let tables: Vec<String> = query.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
+    let short = tables.iter().filter(|table| !LONG.contains(&table.as_str()));
+    short.into_iter().try_for_each(|table| quick_check(db, table))
+}
+
+/// All of it with `1`, at the first fault; or one table by its name.
+fn quick_check(db: &Connection, what: &str) -> Result<(), JournalError> {
+    let found: Option<String> =
+        db.query_row(&format!("PRAGMA quick_check({what})"), [], |row| row.get(0)).optional()?;
+    match found.filter(|found| found != "ok") {
+        Some(fault) => Err(JournalError::damaged(fault)),
+        None => Ok(()),
+    }
 }
 
 /// Names the file in an error that does not know it.

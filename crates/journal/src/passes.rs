@@ -61,10 +61,13 @@ pub struct PlayedPass {
     pub sound: String,
 }
 
-const COLUMNS: &str = "kind, section, first_bar, end_bar, arrangement, hash, title,
+/// What [`pass_from`] reads.
+pub(crate) const COLUMNS: &str = "kind, section, first_bar, end_bar, arrangement, hash, title,
     passes.id, ended, duration_ms, tempo, rung, rung_after, verdict, reason, marked, level, allowed_faults,
     expected, in_time, early, late, missed, extra, wrong_chord, median_offset_ms, spread_ms, sound, step";
-const JOINED: &str = "passes JOIN stretches ON stretches.id = stretch JOIN lessons ON lessons.id = lesson";
+/// Where it reads from. The passes come first, in whatever order an index of theirs gives.
+pub(crate) const JOINED: &str =
+    "passes CROSS JOIN stretches ON stretches.id = stretch JOIN lessons ON lessons.id = lesson";
 
 impl Journal {
     /// Keeps a pass, its strokes and its climb in one commit. Once this returns it is on the disk.
@@ -74,16 +77,25 @@ impl Journal {
     pub fn record(&mut self, record: &PassRecord) -> Result<PassId, JournalError> {
         let player = self.player;
         let commit = self.db.transaction()?;
-        let stretch = stretches::find_or_make(&commit, &record.pass.key)?;
-        insert_pass(&commit, player, stretch, &record.pass)?;
-        let id = commit.last_insert_rowid();
-        let (marks, extras) = record.strokes.to_bytes();
-        commit.prepare_cached("INSERT INTO strokes VALUES (?1, ?2, ?3)")?.execute(params![id, marks, extras])?;
-        if let Some(climb) = &record.climb {
-            climbs::write(&commit, player, stretch, climb)?;
+        let id = insert(&commit, player, record)?;
+        commit.commit()?;
+        Ok(id)
+    }
+
+    /// Keeps passes that come together, in one commit: all of them or none. How many there were.
+    ///
+    /// # Errors
+    /// When the file cannot be written; nothing of them is kept then.
+    pub fn record_all(&mut self, records: impl IntoIterator<Item = PassRecord>) -> Result<u64, JournalError> {
+        let player = self.player;
+        let commit = self.db.transaction()?;
+        let mut count = 0;
+        for record in records {
+            insert(&commit, player, &record)?;
+            count += 1;
         }
         commit.commit()?;
-        Ok(PassId(id))
+        Ok(count)
     }
 
     /// The newest passes of a stretch, or of everything, newest first.
@@ -101,7 +113,8 @@ impl Journal {
         };
         let of_stretch = if stretch.is_some() { "AND stretch = ?2" } else { "AND ?2 IS NULL" };
         let sql = format!(
-            "SELECT {COLUMNS} FROM {JOINED} WHERE player = ?1 {of_stretch} ORDER BY ended DESC, passes.id DESC LIMIT ?3"
+            "SELECT {COLUMNS} FROM {JOINED} WHERE player = ?1 AND deleted IS NULL {of_stretch}
+             ORDER BY ended DESC, passes.id DESC LIMIT ?3"
         );
         let mut query = self.db.prepare_cached(&sql)?;
         let mut rows = query.query(params![self.player, stretch, limit])?;
@@ -127,8 +140,8 @@ impl Journal {
     /// # Errors
     /// When the file cannot be read.
     pub fn count_passes(&self) -> Result<u64, JournalError> {
-        let count: i64 =
-            self.db.query_row("SELECT count(*) FROM passes WHERE player = ?1", [self.player], |row| row.get(0))?;
+        let sql = "SELECT count(*) FROM passes WHERE player = ?1 AND deleted IS NULL";
+        let count: i64 = self.db.query_row(sql, [self.player], |row| row.get(0))?;
         Ok(count.unsigned_abs())
     }
 
@@ -138,10 +151,23 @@ impl Journal {
     /// When the file cannot be read.
     pub fn minutes_today(&self, now: Moment, zone: UtcOffset) -> Result<u32, JournalError> {
         let begins = now.day(zone).begins(zone);
-        let sql = "SELECT coalesce(sum(duration_ms), 0) FROM passes WHERE player = ?1 AND ended >= ?2";
+        let sql =
+            "SELECT coalesce(sum(duration_ms), 0) FROM passes WHERE player = ?1 AND deleted IS NULL AND ended >= ?2";
         let ms: i64 = self.db.prepare_cached(sql)?.query_row([self.player, begins.0], |row| row.get(0))?;
         Ok(u32::try_from(ms / 60_000).unwrap_or(u32::MAX))
     }
+}
+
+fn insert(db: &rusqlite::Connection, player: i64, record: &PassRecord) -> Result<PassId, JournalError> {
+    let stretch = stretches::find_or_make(db, &record.pass.key)?;
+    insert_pass(db, player, stretch, &record.pass)?;
+    let id = db.last_insert_rowid();
+    let (marks, extras) = record.strokes.to_bytes();
+    db.prepare_cached("INSERT INTO strokes VALUES (?1, ?2, ?3)")?.execute(params![id, marks, extras])?;
+    if let Some(climb) = &record.climb {
+        climbs::write(db, player, stretch, climb)?;
+    }
+    Ok(PassId(id))
 }
 
 fn insert_pass(db: &rusqlite::Connection, player: i64, stretch: i64, pass: &PlayedPass) -> Result<(), JournalError> {
@@ -179,7 +205,7 @@ fn insert_pass(db: &rusqlite::Connection, player: i64, stretch: i64, pass: &Play
     Ok(())
 }
 
-fn pass_from(row: &Row<'_>) -> Result<(PassId, PlayedPass), JournalError> {
+pub(crate) fn pass_from(row: &Row<'_>) -> Result<(PassId, PlayedPass), JournalError> {
     let word = |column: &str| row.get::<_, String>(column);
     let rung = |column: &str| row.get::<_, Option<u32>>(column)?.map(codes::tempo).transpose();
     let pass = PlayedPass {

@@ -10,7 +10,7 @@ use crate::error::JournalError;
 pub(crate) const APPLICATION_ID: i32 = i32::from_be_bytes(*b"6rng");
 
 /// Step *n* leads from form *n* to form *n* + 1; an empty file has form 0.
-const STEPS: &[&str] = &[FORM_1, FORM_2, FORM_3, FORM_4];
+const STEPS: &[&str] = &[FORM_1, FORM_2, FORM_3, FORM_4, FORM_5];
 
 /// The form this version reads and writes.
 pub(crate) const CURRENT: i64 = STEPS.len() as i64;
@@ -189,6 +189,25 @@ CREATE TABLE care (
     felt TEXT NOT NULL CHECK (felt IN ('fine', 'sore', 'pain')),
     at INTEGER NOT NULL
 ) STRICT;
+";
+
+/// Looking back: a pass deleted stays until the next is, so that it can be taken back; and all that a plot of a hundred
+/// thousand passes reads lies together in an index.
+const FORM_5: &str = "
+-- When it was deleted.
+ALTER TABLE passes ADD COLUMN deleted INTEGER;
+
+DROP INDEX passes_by_time;
+DROP INDEX passes_by_stretch;
+CREATE INDEX passes_by_time ON passes (player, ended, duration_ms) WHERE deleted IS NULL;
+CREATE INDEX passes_by_stretch ON passes (
+    player, stretch, ended, verdict, tempo, duration_ms, median_offset_ms, spread_ms, step
+) WHERE deleted IS NULL;
+CREATE INDEX passes_deleted ON passes (player) WHERE deleted IS NOT NULL;
+
+DROP INDEX changes_by_pair;
+CREATE INDEX changes_by_pair ON changes (player, from_frets, to_frets, capo, at, took_ms);
+CREATE INDEX changes_by_time ON changes (player, at);
 ";
 
 /// The form of a file: 0 when empty.

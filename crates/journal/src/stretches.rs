@@ -83,3 +83,41 @@ pub(crate) fn find_climb(db: &Connection, player: i64, key: &StretchKey) -> Resu
     let values = params![player, hash, key.lesson.title, kind, section, first, end, key.arrangement];
     Ok(db.prepare_cached(sql)?.query_row(values, |row| row.get(0)).optional()?)
 }
+
+/// A row of a stretch, or of a loop within it.
+pub(crate) struct Found {
+    pub(crate) id: i64,
+    /// Whether it is a loop of a few bars of what was asked for.
+    pub(crate) is_loop: bool,
+    /// The bar of the section it begins on.
+    pub(crate) first_bar: u32,
+}
+
+/// The rows of this stretch: its own, and those of other texts of the lesson, told by its title.
+pub(crate) fn same(db: &Connection, key: &StretchKey) -> Result<Vec<i64>, JournalError> {
+    let found = with_loops(db, key)?;
+    Ok(found.into_iter().filter(|found| !found.is_loop).map(|found| found.id).collect())
+}
+
+/// The same, and of a section the loops within it too.
+pub(crate) fn with_loops(db: &Connection, key: &StretchKey) -> Result<Vec<Found>, JournalError> {
+    let (kind, section, first, end) = columns(&key.stretch);
+    let sql = "SELECT stretches.id, kind <> ?3, first_bar FROM stretches JOIN lessons ON lessons.id = lesson
+               WHERE (hash = ?1 OR title = ?2) AND section = ?4 AND arrangement = ?7
+                 AND ((kind = ?3 AND first_bar = ?5 AND end_bar = ?6) OR (?3 = 'section' AND kind = 'bars'))
+               ORDER BY stretches.id";
+    let hash = key.lesson.hash.cast_signed();
+    let values = params![hash, key.lesson.title, kind, section, first, end, key.arrangement];
+    let mut query = db.prepare_cached(sql)?;
+    let rows =
+        query.query_map(values, |row| Ok(Found { id: row.get(0)?, is_loop: row.get(1)?, first_bar: row.get(2)? }))?;
+    Ok(rows.collect::<Result<_, _>>()?)
+}
+
+/// The rows of all stretches of a lesson, told by its title.
+pub(crate) fn of_lesson(db: &Connection, title: &str) -> Result<Vec<i64>, JournalError> {
+    let sql = "SELECT stretches.id FROM stretches JOIN lessons ON lessons.id = lesson WHERE title = ?1";
+    let mut query = db.prepare_cached(sql)?;
+    let rows = query.query_map([title], |row| row.get(0))?;
+    Ok(rows.collect::<Result<_, _>>()?)
+}

@@ -1,7 +1,7 @@
 //! The journal on a thread of its own, so that nobody waits for the disk.
 
 use std::collections::BTreeMap;
-use std::sync::mpsc::{Receiver, RecvTimeoutError, SyncSender, TrySendError, sync_channel};
+use std::sync::mpsc::{RecvTimeoutError, SyncSender, TrySendError, sync_channel};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
@@ -11,17 +11,17 @@ use sixrung_practice::{ClimbState, Day, Done, Felt, Moment, Step, UtcOffset};
 use crate::changes::PlayedChange;
 use crate::error::JournalError;
 use crate::learned::LearnedKey;
-use crate::open::Journal;
+use crate::open::{Journal, Notice};
 use crate::passes::{PassId, PassRecord, PlayedPass};
 use crate::round_trips::{DevicePair, RoundTrip};
 use crate::sound_checks::SoundCheck;
 use crate::stretches::StretchKey;
 use crate::strokes::Strokes;
+use check::{Check, StopCheck};
+use scribe::Scribe;
 
 /// Writes waiting. A commit takes milliseconds and a pass half a minute: this fills only while the disk fails.
 const QUEUE: usize = 64;
-/// Between two tries to write to a disk that fails.
-const RETRY: Duration = Duration::from_secs(2);
 /// How long a question waits for its answer.
 const PATIENCE: Duration = Duration::from_secs(3);
 
@@ -38,6 +38,8 @@ pub struct Status {
     pub trouble: Option<JournalError>,
     /// Writes given up, since trying again cannot help.
     pub given_up: u64,
+    /// Damage found after opening, and what was done about it.
+    pub restored: Option<Notice>,
 }
 
 /// The journal behind a queue. Jobs are done in order: a question sees everything recorded before it.
@@ -48,12 +50,17 @@ pub struct JournalWorker {
     jobs: Option<SyncSender<Job>>,
     status: Arc<Mutex<Status>>,
     stop: Option<SyncSender<()>>,
+    stop_check: StopCheck,
     thread: Option<JoinHandle<Vec<PassRecord>>>,
 }
 
+type Question = Box<dyn FnOnce(&mut Journal) + Send>;
+
 enum Job {
     Write(Write),
-    Ask(Box<dyn FnOnce(&Journal) + Send>),
+    Ask(Question),
+    /// As a question, with the file to itself.
+    Alone(Question),
 }
 
 enum Write {
@@ -70,7 +77,7 @@ enum Write {
 }
 
 impl JournalWorker {
-    /// Starts the thread, which first keeps the day's copy of the file.
+    /// Starts the thread, and beside it one that checks what was not yet checked of the file and keeps the day's copy.
     ///
     /// # Errors
     /// When the system gives no thread.
@@ -78,18 +85,26 @@ impl JournalWorker {
         let (jobs, queue) = sync_channel(QUEUE);
         let (stop, stopped) = sync_channel(1);
         let status = Arc::new(Mutex::new(Status::default()));
-        let mut scribe = Scribe { journal, status: Arc::clone(&status), stopped, stopping: false, unsaved: Vec::new() };
+        let check = Check::start(&journal, today)?;
+        let stop_check = check.stopper();
+        let mut scribe = Scribe {
+            journal,
+            today,
+            status: Arc::clone(&status),
+            stopped,
+            stopping: false,
+            unsaved: Vec::new(),
+            check: Some(check),
+            unchecked: Vec::new(),
+        };
         let thread = thread::Builder::new()
             .name("journal".into())
             .spawn(move || {
-                // Without the copy practice goes on; the reason is told.
-                let trouble = scribe.journal.back_up(today).err();
-                scribe.tell(|status| status.trouble = trouble);
                 scribe.work(&queue);
                 scribe.unsaved
             })
             .map_err(|error| JournalError::Other { why: error.to_string() })?;
-        Ok(Self { jobs: Some(jobs), status, stop: Some(stop), thread: Some(thread) })
+        Ok(Self { jobs: Some(jobs), status, stop: Some(stop), stop_check, thread: Some(thread) })
     }
 
     /// Hands a pass over for keeping.
@@ -242,6 +257,7 @@ impl JournalWorker {
     fn close(&mut self) -> Vec<PassRecord> {
         drop(self.jobs.take());
         drop(self.stop.take());
+        self.stop_check.stop();
         self.thread.take().and_then(|thread| thread.join().ok()).unwrap_or_default()
     }
 
@@ -257,17 +273,27 @@ impl JournalWorker {
         &self,
         question: impl FnOnce(&Journal) -> Result<T, JournalError> + Send + 'static,
     ) -> Result<T, JournalError> {
+        self.answer(PATIENCE, Job::Ask, |journal| question(journal))
+    }
+
+    /// Hands `question` over as `job` and waits for its answer.
+    fn answer<T: Send + 'static>(
+        &self,
+        patience: Duration,
+        job: fn(Question) -> Job,
+        question: impl FnOnce(&mut Journal) -> Result<T, JournalError> + Send + 'static,
+    ) -> Result<T, JournalError> {
         let (reply, answer) = sync_channel(1);
-        let ask = Box::new(move |journal: &Journal| {
+        let ask = Box::new(move |journal: &mut Journal| {
             // Whoever asked may have lost patience: then nobody hears the answer.
             drop(reply.send(question(journal)));
         });
         let jobs = self.jobs.as_ref().ok_or(JournalError::Closed)?;
-        jobs.try_send(Job::Ask(ask)).map_err(|error| match error {
+        jobs.try_send(job(ask)).map_err(|error| match error {
             TrySendError::Full(_) => self.status().trouble.unwrap_or(JournalError::Busy),
             TrySendError::Disconnected(_) => JournalError::Closed,
         })?;
-        answer.recv_timeout(PATIENCE).map_err(|error| match error {
+        answer.recv_timeout(patience).map_err(|error| match error {
             RecvTimeoutError::Timeout => self.status().trouble.unwrap_or(JournalError::Busy),
             RecvTimeoutError::Disconnected => JournalError::Closed,
         })?
@@ -280,71 +306,10 @@ impl Drop for JournalWorker {
     }
 }
 
-/// The thread's own side.
-struct Scribe {
-    journal: Journal,
-    status: Arc<Mutex<Status>>,
-    stopped: Receiver<()>,
-    /// Asked to stop while the disk fails: what still waits is handed back untried, so that stopping takes no longer.
-    stopping: bool,
-    unsaved: Vec<PassRecord>,
-}
-
-impl Scribe {
-    /// Until the other side hangs up, and then until the queue is empty.
-    fn work(&mut self, queue: &Receiver<Job>) {
-        for job in queue {
-            match job {
-                Job::Write(write) => self.write(write),
-                Job::Ask(ask) => ask(&self.journal),
-            }
-        }
-    }
-
-    /// Tries until it is written. Only when asked to stop, or when trying again cannot help, is it given up.
-    fn write(&mut self, write: Write) {
-        while !self.stopping {
-            let Err(error) = self.try_write(&write) else {
-                let passes = u64::from(matches!(write, Write::Pass(_)));
-                return self.tell(|status| {
-                    status.saved += passes;
-                    status.trouble = None;
-                });
-            };
-            let may_pass = error.may_pass();
-            self.tell(|status| status.trouble = Some(error));
-            if !may_pass {
-                break;
-            }
-            // The other side never sends here: it hangs up when the journal is to stop.
-            self.stopping = self.stopped.recv_timeout(RETRY) == Err(RecvTimeoutError::Disconnected);
-        }
-        self.tell(|status| status.given_up += 1);
-        if let Write::Pass(pass) = write {
-            self.unsaved.push(*pass);
-        }
-    }
-
-    fn try_write(&mut self, write: &Write) -> Result<(), JournalError> {
-        match write {
-            Write::Pass(pass) => self.journal.record(pass).map(drop),
-            Write::Climb(key, state) => self.journal.set_climb(key, state),
-            Write::Setting(key, value) => self.journal.set(key, value),
-            Write::RoundTrip(pair, trip) => self.journal.set_round_trip(pair, trip),
-            Write::SoundCheck(pair, check) => self.journal.set_sound_check(pair, check),
-            Write::Learned(key, value, at) => self.journal.set_learned(key, value, *at),
-            Write::Forget(key) => self.journal.forget_learned(key),
-            Write::Step(key, step, done, at) => self.journal.set_step(key, *step, *done, *at),
-            Write::Change(change) => self.journal.record_change(change),
-            Write::Felt(felt, at) => self.journal.record_felt(*felt, *at),
-        }
-    }
-
-    fn tell(&self, change: impl FnOnce(&mut Status)) {
-        change(&mut self.status.lock().unwrap_or_else(PoisonError::into_inner));
-    }
-}
-
+mod check;
+mod files;
+mod look_back;
 mod path;
+mod scribe;
 #[cfg(test)]
 mod tests;

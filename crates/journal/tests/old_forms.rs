@@ -8,8 +8,8 @@ mod support;
 use std::fs;
 use std::path::Path;
 
-use sixrung_journal::{DevicePair, Journal, LearnedKey, SoundCheck};
-use sixrung_practice::{Day, Done, Felt, Processing, Reason, Step, StepsDone};
+use sixrung_journal::{DevicePair, Journal, LearnedKey, PassPlace, SoundCheck, Wanted};
+use sixrung_practice::{Day, Done, Felt, Processing, Reason, Step, StepsDone, UtcOffset};
 use tempfile::TempDir;
 
 use change::change;
@@ -89,6 +89,41 @@ fn a_journal_of_form_4_opens_with_all_it_held() {
     check_path(&journal, Step::Changes);
     assert_eq!(journal.recent_changes(None, 10), Ok(vec![change()]));
     assert_eq!(journal.last_felt(), Ok(Some((Felt::Sore, ended(4)))));
+}
+
+/// Written by someone with a second player, whose turn it is not, and with one pass taken out.
+#[test]
+fn a_journal_of_form_5_opens_with_all_it_held() {
+    let (_folder, mut journal) = opened(5);
+    let names: Vec<_> = journal.players().expect("read").into_iter().map(|player| player.name).collect();
+    assert_eq!(names, ["me", "Ana"]);
+    assert_eq!((journal.count_passes(), journal.deleted_passes()), (Ok(11), Ok(1)));
+    assert_eq!(journal.undo_delete(), Ok(1));
+    check(&journal);
+    check_path(&journal, Step::Changes);
+    assert_eq!(journal.recent_changes(None, 10), Ok(vec![change()]));
+    assert_eq!(journal.last_felt(), Ok(Some((Felt::Sore, ended(4)))));
+}
+
+/// What is said of weeks can be said of every form.
+#[test]
+fn every_form_can_be_looked_back_on_passes_be_taken_out_and_players_added() {
+    for form in 1..=5 {
+        let (_folder, mut journal) = opened(form);
+        journal.undo_delete().expect("written");
+        let wanted = Wanted { sections: vec![key()], changes: vec![], since: None, zone: UtcOffset::default() };
+        let found = journal.look_back(&wanted).expect("read");
+        let days = &found.sections[0].days;
+        assert_eq!(days.iter().map(|day| day.passes).sum::<u32>(), 12, "form {form}");
+        assert_eq!(days[0].day, ended(0).day(UtcOffset::default()));
+        assert_eq!(found.sections[0].bars.len(), 8);
+        let (newest, _) = journal.passes_before(None, PassPlace::NEWEST, 1).expect("read")[0];
+        assert_eq!(journal.delete_passes(&[newest], ended(20)), Ok(1));
+        assert_eq!(journal.count_passes(), Ok(11));
+        let bo = journal.add_player("Bo").expect("written");
+        journal.choose_player(bo).expect("written");
+        assert_eq!(journal.count_passes(), Ok(0));
+    }
 }
 
 fn check_path(journal: &Journal, next: Step) {

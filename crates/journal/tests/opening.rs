@@ -113,7 +113,7 @@ fn a_journal_of_a_newer_version_is_refused_and_left_as_it_is() {
     Connection::open(&path).expect("opens").pragma_update(None, "user_version", 99).expect("set");
     let before = fs::read(&path).expect("read");
     let refused = Journal::open(&path, TODAY).expect_err("it is newer");
-    assert_eq!(refused, JournalError::Newer { path: path.clone(), found: 99, known: 4 });
+    assert_eq!(refused, JournalError::Newer { path: path.clone(), found: 99, known: 5 });
     assert!(refused.to_string().contains("was written by a newer version of sixrung (form 99"), "{refused}");
     assert!(refused.hint().contains("newest version"));
     assert_eq!(fs::read(&path).expect("read"), before);
