@@ -84,10 +84,35 @@ fn the_same_lesson_gives_the_same_bytes_and_no_date_in_60_kilobytes() {
     }
 }
 
+/// Names as long as they may be without a space, many sections, the most rungs a ladder takes, a bar of 24 slots, a high barre.
+fn unwieldy() -> Lesson {
+    let long = "Thewindthatshookthelanternandthekettle";
+    let sections: String = (0..6)
+        .map(|number| {
+            format!(
+                r#"(name: "{long} {number}", entries: [(chord: "F#m7b5", pattern: "{long}", times: 99),
+                (chord: "F#m7b5", pattern: "{long}", times: 2, last: (pattern: "other"))],
+                words: ["^{long}{long} and {long}-{long} so on and on and on and on until the row is full and goes on"]),"#
+            )
+        })
+        .collect();
+    let text = format!(
+        r#"Lesson(version: 1, title: "{long}{long}", credit: "{long}{long}", tempo: 126.5, meter: "12/8", beat: "dotted quarter",
+        shapes: [(name: "F#m7b5", frets: "x-9-10-9-10-x", fingers: "-1324-")],
+        patterns: [
+            (name: "{long}", grid: "sixteenths", strokes: "D U D U D U D U D U D U D U D U D U D U D U D U"),
+            (name: "other", grid: "eighths", strokes: "D . . . . . S . . . . ."),
+        ],
+        sections: [{sections}],
+        ladder: (start: 20, rungs: 24, up_after: 9))"#
+    );
+    read(text.as_bytes()).unwrap_or_else(|findings| panic!("{findings:?}")).lesson
+}
+
 /// Boxes of capitals and descenders, a little smaller than the letters: what overlaps here overlaps on paper.
 #[test]
 fn no_line_leaves_the_paper_or_lies_on_another() {
-    for (name, lesson) in demos() {
+    for (name, lesson) in demos().into_iter().chain([("unwieldy", unwieldy())]) {
         for options in choices(&lesson) {
             let guide = made(&lesson, &options);
             let (width, height) = guide.size;
@@ -139,7 +164,7 @@ fn every_chord_name_stands_over_its_syllable() {
                         let found = (at..lines.len().saturating_sub(1)).find(|index| {
                             let (over, under) = (&lines[*index], &lines[index + 1]);
                             let sung = under.text.split(' ').next().unwrap_or_default();
-                            over.text == chord
+                            over.text.trim_end() == chord
                                 && (syllable.text.is_empty()
                                     || (!sung.is_empty()
                                         && rest.starts_with(sung)
@@ -253,7 +278,7 @@ fn left_handed_paper_mirrors_the_strings_and_never_the_digits() {
             _ => None,
         };
         let middle = nodes.iter().flat_map(Node::marks).find_map(|mark| match mark {
-            Mark::Text { text, at, .. } if text == "G" => Some(at.x),
+            Mark::Text { text, at, .. } if text.trim_end() == "G" => Some(at.x),
             _ => None,
         });
         (nodes.iter().flat_map(Node::marks).filter_map(at).collect::<Vec<_>>(), middle.expect("the name"))
@@ -294,5 +319,5 @@ fn letters_no_font_has_are_named_and_printed_as_boxes() {
         assert!(pdf::write(&guide, &FONTS).is_ok(), "{title} is written all the same");
     }
     let guide = made(&lesson("Song"), &GuideOptions::default());
-    assert!(lines(&guide, 0).iter().any(|line| line.text == "B♭"), "the chord has its real sign");
+    assert!(lines(&guide, 0).iter().any(|line| line.text.trim_end() == "B♭"), "the chord has its real sign");
 }

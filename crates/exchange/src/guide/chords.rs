@@ -67,7 +67,7 @@ fn cell(sheet: &Sheet<'_>, lesson: &Lesson, shape: &Shape, replaces: Option<&Sha
 }
 
 fn centred(at: Point, text: &str, set: super::sheet::Type) -> Mark {
-    Mark::Text { at, side: Side::Centre, text: text.to_owned(), face: set.face, size: set.size, ink: set.ink }
+    Mark::Text { at, side: Side::Centre, text: format!("{text} "), face: set.face, size: set.size, ink: set.ink }
 }
 
 /// Two boxes that are not parted, with a thin frame around both.

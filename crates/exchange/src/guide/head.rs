@@ -9,7 +9,7 @@ use super::words::Facts;
 
 pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) {
     let unit = sheet.unit();
-    let set = sheet.set(Face::Book, 28.0, Ink::Ink);
+    let set = sheet.fitting_words(&lesson.title, sheet.set(Face::Book, 28.0, Ink::Ink), sheet.width());
     let mut y = 0.0;
     let mut marks = Vec::new();
     for line in sheet.lines(&lesson.title, set, sheet.width()) {

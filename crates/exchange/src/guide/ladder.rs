@@ -24,7 +24,7 @@ pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) {
         columns.push(sheet.words.whole.to_owned());
     }
     let ladder = Ladder::new(&lesson.ladder, lesson.tempo);
-    let table = Table::new(sheet, &columns, lesson.ladder.up_after);
+    let table = Table::new(sheet, &columns, ladder.rungs().len(), lesson.ladder.up_after);
     for part in columns.chunks(table.abreast) {
         let nodes = table.draw(sheet, part, &ladder);
         sheet.put(vec![nodes.0], nodes.1, 6.0 * unit);
@@ -43,10 +43,13 @@ struct Table {
 }
 
 impl Table {
-    fn new(sheet: &Sheet<'_>, columns: &[String], up_after: u8) -> Self {
+    fn new(sheet: &Sheet<'_>, columns: &[String], rungs: usize, up_after: u8) -> Self {
         let unit = sheet.unit();
         let boxes = up_after.clamp(1, MOST_BOXES);
-        let edge = 11.0 * unit;
+        // The most rungs a ladder has still stand on one page, under their heading.
+        let room = (sheet.height() - 110.0 * unit) / f32::from(u16::try_from(rungs).unwrap_or(u16::MAX));
+        let pitch = (19.0 * unit).min(room);
+        let edge = (11.0 * unit).min(pitch - 3.0);
         let boxed = f32::from(boxes) * (edge + 4.0 * unit) + 8.0 * unit;
         let set = sheet.set(Face::SemiBold, 10.0, Ink::Ink);
         let widest = columns.iter().map(|name| sheet.measure(name, set)).fold(boxed, f32::max);
@@ -57,7 +60,7 @@ impl Table {
         // Long names are set smaller where that saves a second table.
         let shared = most / f32::from(u16::try_from(abreast).unwrap_or(u16::MAX));
         let column = (widest + 8.0 * unit).min(shared);
-        Self { head, column, abreast, boxes, edge, pitch: 19.0 * unit }
+        Self { head, column, abreast, boxes, edge, pitch }
     }
 
     /// The fastest rung at the top, as a ladder stands.

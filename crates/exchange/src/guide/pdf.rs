@@ -18,7 +18,7 @@ use krilla::tagging::{
 };
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
-use sixrung_drawing::{Ends, Ink, Mark, Point, Rect, Side};
+use sixrung_drawing::{Ends, Ink, Mark, Point, Rect};
 
 use super::fonts::{FontId, Fonts};
 use super::page::{Node, Role};
@@ -132,8 +132,7 @@ impl Pen {
     fn text(&mut self, surface: &mut Surface<'_>, mark: &Mark) -> Result<(), GuideError> {
         let Mark::Text { at, side, text, face, size, ink } = mark else { return Ok(()) };
         let runs = self.typesetter.set(text, *face);
-        let width = runs.last().map_or(0.0, |run| (run.at + run.width()) * size);
-        let left = at.x - start_share(*side) * width;
+        let left = self.typesetter.left(text, (*face, *size), *side, at.x);
         surface.set_stroke(None);
         surface.set_fill(Some(Fill { paint: paint(*ink), ..Fill::default() }));
         for run in runs {
@@ -153,15 +152,6 @@ impl Pen {
         let font = Font::new(bytes.into(), 0).ok_or(super::FontError(id.0))?;
         self.loaded.insert(id, font.clone());
         Ok(font)
-    }
-}
-
-/// How much of a text lies left of its point.
-pub(super) const fn start_share(side: Side) -> f32 {
-    match side {
-        Side::Left => 0.0,
-        Side::Centre => 0.5,
-        Side::Right => 1.0,
     }
 }
 

@@ -56,6 +56,11 @@ impl<'a> Sheet<'a> {
         self.options.paper.points().0 - 2.0 * MARGIN
     }
 
+    /// Height between the margins.
+    pub(super) const fn height(&self) -> f32 {
+        self.options.paper.points().1 - 2.0 * MARGIN - FOOT
+    }
+
     /// Type of this size in usual print.
     pub(super) const fn set(&self, face: Face, size: f32, ink: Ink) -> Type {
         Type { face, size: size * self.unit(), ink }
@@ -81,6 +86,11 @@ impl<'a> Sheet<'a> {
         if needed <= width { set } else { Type { size: set.size * width / needed, ..set } }
     }
 
+    /// The same type, small enough for every word of this text to be no wider than `width`.
+    pub(super) fn fitting_words(&self, text: &str, set: Type, width: f32) -> Type {
+        text.split_whitespace().fold(set, |set, word| self.fitted(word, set, width))
+    }
+
     /// Text broken into lines between words. A word too long for a line stands out of it.
     pub(super) fn lines(&self, text: &str, set: Type, width: f32) -> Vec<String> {
         let mut lines: Vec<String> = Vec::new();
@@ -96,6 +106,7 @@ impl<'a> Sheet<'a> {
 
     /// A paragraph from its left top corner, and how high it is.
     pub(super) fn paragraph(&self, text: &str, set: Type, width: f32) -> (Vec<Mark>, f32) {
+        let set = self.fitting_words(text, set, width);
         let pitch = set.size * 1.4;
         let mut y = 0.0;
         let mut marks = Vec::new();
@@ -185,7 +196,8 @@ impl<'a> Sheet<'a> {
     pub(super) fn pages(self, title: &str) -> Vec<Page> {
         let (width, height) = self.options.paper.points();
         let foot = Type { size: 9.0 * self.unit().min(1.3), ..self.label() };
-        let mut pages = pages(self.pieces, Point::new(MARGIN, MARGIN), height - 2.0 * MARGIN - FOOT);
+        let content = self.height();
+        let mut pages = pages(self.pieces, Point::new(MARGIN, MARGIN), content);
         let count = pages.len();
         for (index, page) in pages.iter_mut().enumerate() {
             let y = height - MARGIN;

@@ -28,7 +28,7 @@ pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) -> Result<(), Layout
 fn title(sheet: &mut Sheet<'_>, lesson: &Lesson, section: &Section) -> Result<(), LayoutError> {
     let unit = sheet.unit();
     let bars = section_bars(lesson, &section.name, &sheet.options.arrangement)?;
-    let set = sheet.set(Face::SemiBold, 12.0, Ink::Ink);
+    let set = sheet.fitted(&section.name, sheet.set(Face::SemiBold, 12.0, Ink::Ink), sheet.width() * 0.8);
     let name = text_mark(Point::new(0.0, 12.0 * unit), format!("{} ", section.name), set);
     let x = sheet.measure(&section.name, set) + 8.0 * unit;
     let length = text_mark(Point::new(x, 12.0 * unit), (sheet.words.bars)(bars), sheet.label());
@@ -89,6 +89,9 @@ fn entry(sheet: &Sheet<'_>, lesson: &Lesson, played: &Played<'_>) -> Vec<(String
 /// Lines in a frame, with room for `most` of them; its top is `top` points below what stands above it.
 fn framed(sheet: &Sheet<'_>, lines: &[(String, Type)], above: Option<&String>, (top, most): (f32, usize)) -> Boxed {
     let unit = sheet.unit();
+    let most_wide = sheet.width() - 12.0 * unit;
+    let lines: Vec<(&String, Type)> =
+        lines.iter().map(|(text, set)| (text, sheet.fitted(text, *set, most_wide))).collect();
     let inner = lines.iter().map(|(text, set)| sheet.measure(text, *set)).fold(0.0, f32::max);
     let label = sheet.label();
     let headed = above.map_or(0.0, |text| sheet.measure(text, label));
@@ -96,7 +99,7 @@ fn framed(sheet: &Sheet<'_>, lines: &[(String, Type)], above: Option<&String>, (
     let mut marks: Vec<Mark> =
         above.map(|text| text_mark(Point::new(0.0, 9.0 * unit), format!("{text} "), label)).into_iter().collect();
     let mut y = top + 3.0 * unit;
-    for (text, set) in lines {
+    for (text, set) in &lines {
         y += set.size * 1.25;
         marks.push(text_mark(Point::new(6.0 * unit, y), format!("{text} "), *set));
     }

@@ -10,6 +10,8 @@ use super::used;
 
 /// Height of a strip in usual print, in points.
 const STRIP: f32 = 66.0;
+/// Between two patterns in a row, in points of usual print.
+const APART: f32 = 14.0;
 /// Slots that share the width of a page.
 const SLOTS_ABREAST: u16 = 16;
 
@@ -19,10 +21,13 @@ pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) {
     let unit = sheet.unit();
     let slot = slot_width(sheet, &patterns);
     let boxes = patterns.iter().map(|(pattern, meter)| cell(sheet, pattern, *meter, slot)).collect();
-    sheet.put_row(boxes, (14.0 * unit, 8.0 * unit), None);
+    sheet.put_row(boxes, (APART * unit, 8.0 * unit), None);
+    // The last row and what the signs mean stay on one page.
+    let last = sheet.len().saturating_sub(1);
     let strokes: Vec<Stroke> = patterns.iter().flat_map(|(pattern, _)| pattern.strokes.iter().copied()).collect();
     let legend = (sheet.words.legend)(&strokes).join(" · ");
     sheet.put_paragraph(&legend, sheet.label(), 6.0 * unit);
+    sheet.keep_together(last);
 }
 
 /// Slots are equally wide in all patterns. Large print takes half as many abreast, if no bar needs more.
@@ -31,7 +36,7 @@ fn slot_width(sheet: &Sheet<'_>, patterns: &[(&Pattern, Meter)]) -> f32 {
     let longest = strips.map(|(strip, _)| strip.slots.len()).max().unwrap_or_default();
     let half = SLOTS_ABREAST / 2;
     let abreast = if sheet.is_large() && longest <= usize::from(half) { half } else { SLOTS_ABREAST };
-    sheet.width() / f32::from(abreast) - 0.5
+    (sheet.width() - APART * sheet.unit()) / f32::from(abreast) - 0.1
 }
 
 fn cell(sheet: &Sheet<'_>, pattern: &Pattern, meter: Meter, slot: f32) -> Boxed {
@@ -39,7 +44,7 @@ fn cell(sheet: &Sheet<'_>, pattern: &Pattern, meter: Meter, slot: f32) -> Boxed 
     let strips: Vec<BarStrip> =
         pattern_strips(pattern, meter, sheet.words.next_chord).into_iter().map(|(strip, _)| strip).collect();
     let grid = (sheet.words.grid)(pattern.grid);
-    let name = sheet.set(Face::SemiBold, 11.0, Ink::Ink);
+    let name = sheet.fitted(&pattern.name, sheet.set(Face::SemiBold, 11.0, Ink::Ink), sheet.width() * 0.6);
     let named = sheet.measure(&pattern.name, name) + 8.0 * unit;
     let titled = named + sheet.measure(&grid, sheet.label());
     let mut marks = vec![
@@ -87,12 +92,20 @@ fn bar(sheet: &Sheet<'_>, strip: &BarStrip, rect: Rect) -> Vec<Mark> {
         let place = StrokePlace { x, rows, room, unit: rect.height() / 164.0, least: 0.75 };
         marks.extend(stroke(slot, place, Ink::Ink));
         marks.push(count(sheet, slot, Point::new(x, rows.count), room));
-        marks.extend(letter(slot, place, 9.0 * sheet.unit()));
+        marks.extend(letter(slot, place, 9.0 * sheet.unit()).map(parted));
         if let Some(chord) = &slot.change {
             marks.extend(change(sheet, chord, Point::new(x - room / 2.0, rect.min.y), rect.max.y, room));
         }
     }
     marks
+}
+
+/// With a space after it, by which it is read apart from what follows.
+fn parted(mut mark: Mark) -> Mark {
+    if let Mark::Text { text, .. } = &mut mark {
+        text.push(' ');
+    }
+    mark
 }
 
 fn count(sheet: &Sheet<'_>, slot: &SlotView, at: Point, room: f32) -> Mark {
@@ -101,7 +114,7 @@ fn count(sheet: &Sheet<'_>, slot: &SlotView, at: Point, room: f32) -> Mark {
         false => sheet.set(Face::Medium, 10.5, Ink::Quiet),
     };
     let set = sheet.fitted(&slot.count, set, room * 0.8);
-    Mark::level(at, Side::Centre, slot.count.as_str(), (set.face, set.size), set.ink)
+    Mark::level(at, Side::Centre, format!("{} ", slot.count), (set.face, set.size), set.ink)
 }
 
 /// A dashed upright with the new chord over it.
@@ -111,7 +124,7 @@ fn change(sheet: &Sheet<'_>, chord: &str, top: Point, bottom: f32, room: f32) ->
     let mut marks = vec![Mark::Text {
         at: Point::new(top.x, top.y - 3.0 * unit),
         side: Side::Centre,
-        text: chord.to_owned(),
+        text: format!("{chord} "),
         face: set.face,
         size: set.size,
         ink: set.ink,

@@ -102,19 +102,23 @@ fn advance(sheet: &Sheet<'_>, morsel: &Morsel) -> f32 {
 /// Each name stands before its syllable in reading order, and over its beginning on paper.
 fn draw(sheet: &Sheet<'_>, row: &[Morsel], start: Point) -> Vec<Mark> {
     let unit = sheet.unit();
-    let book = sheet.set(Face::Book, 13.0, Ink::Ink);
+    // A word wider than the paper is set smaller, and its row with it.
+    let whole: f32 = row.iter().map(|morsel| advance(sheet, morsel)).sum();
+    let share = (sheet.width() / whole.max(1.0)).min(1.0);
+    let smaller = |set: Type| Type { size: set.size * share, ..set };
+    let book = smaller(sheet.set(Face::Book, 13.0, Ink::Ink));
     let mut marks = Vec::new();
     let mut x = start.x;
     // What has no name over it is set in one piece with what is before it.
     let mut open: Option<(f32, String)> = None;
     for morsel in row {
-        let wide = advance(sheet, morsel);
+        let wide = advance(sheet, morsel) * share;
         let text = printed(morsel);
         let needed = sheet.measure(&text, book);
         if let Some(name) = &morsel.chord {
             marks.extend(sung(open.take(), start.y, book));
-            let set = sheet.set(Face::Bold, 10.5, Ink::Ink);
-            marks.push(text_mark(Point::new(x, start.y - 13.5 * unit), name.as_str(), set));
+            let set = smaller(sheet.set(Face::Bold, 10.5, Ink::Ink));
+            marks.push(text_mark(Point::new(x, start.y - 13.5 * unit), format!("{name} "), set));
         }
         match &mut open {
             Some((_, before)) => *before += &text,

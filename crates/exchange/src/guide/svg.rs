@@ -9,7 +9,7 @@ use sixrung_drawing::{Ends, Ink, Mark, Point, Rect};
 
 use super::fonts::{FontId, Fonts};
 use super::page::{Node, Role};
-use super::pdf::{grey, start_share};
+use super::pdf::grey;
 use super::typeset::Typesetter;
 use super::{Guide, GuideError};
 
@@ -102,7 +102,7 @@ impl Drawing {
         let Mark::Text { at, side, text, face, size, ink } = mark else { return String::new() };
         let runs = self.typesetter.set(text, *face);
         let width = runs.last().map_or(0.0, |run| (run.at + run.width()) * size);
-        let left = at.x - start_share(*side) * width;
+        let left = self.typesetter.left(text, (*face, *size), *side, at.x);
         let mut shape = format!("<g aria-hidden=\"true\" fill=\"{}\">", colour(*ink));
         for run in &runs {
             let scale = size / self.typesetter.em(run.font);

@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use rustybuzz::ttf_parser::{GlyphId, Tag};
 use rustybuzz::{Direction, Face as Shaper, Feature, ShapePlan, UnicodeBuffer, script};
-use sixrung_drawing::{Face, Mark};
+use sixrung_drawing::{Face, Mark, Side};
 
 use super::fonts::{FontError, FontId, Fonts, chain};
 use super::page::Page;
@@ -66,6 +66,16 @@ impl Typesetter {
     pub(crate) fn width(&self, text: &str, (face, size): (Face, f32)) -> f32 {
         let runs = self.set(text, face);
         runs.last().map_or(0.0, |run| (run.at + run.width()) * size)
+    }
+
+    /// Where a text begins whose left end, middle or right end is at `x`. The space that parts it from what is read
+    /// next takes no room.
+    pub(crate) fn left(&self, text: &str, set: (Face, f32), side: Side, x: f32) -> f32 {
+        match side {
+            Side::Left => x,
+            Side::Centre => x - self.width(text.trim_end(), set) / 2.0,
+            Side::Right => x - self.width(text.trim_end(), set),
+        }
     }
 
     /// A text in runs of one font each.
