@@ -68,7 +68,7 @@ impl Script {
         script.take(Input::Sound(sound));
         let read = sixrung_lesson::read(lesson.as_bytes()).expect("the lesson is clean");
         let source = Source::File("lesson.ron".into());
-        script.take(Input::Opened(Opened { source, lesson: read.lesson.into(), hash: read.hash }));
+        script.take(Input::Opened(Opened { source, lesson: read.lesson.into(), hash: read.hash, assigned: None }));
         script
     }
 

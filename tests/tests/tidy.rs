@@ -17,7 +17,11 @@ const MAY_USE: &[(&str, &[&str], &[&str])] = &[
     ("practice", &["lesson", "listen", "timeline"], &[]),
     ("devices", &["audio", "listen", "timeline"], &["cpal", "crossbeam-channel", "hound", "rodio", "rtrb"]),
     ("journal", &["lesson", "practice"], &["crossbeam-channel", "rusqlite"]),
-    ("exchange", &["drawing", "lesson", "practice", "timeline"], &["flacenc", "hound", "krilla", "rustybuzz"]),
+    (
+        "exchange",
+        &["drawing", "lesson", "practice", "timeline"],
+        &["flacenc", "hound", "krilla", "ron", "rustybuzz", "serde"],
+    ),
 ];
 
 /// Domain crates: no clock, disk, thread, log or printing in what they ship.

@@ -1,5 +1,6 @@
 //! Outside formats, one module each: readers and writers on anything that reads or writes, never on paths.
 //!
+//! What a teacher hands out is an [`assignment`], what comes back a [`report`]: texts that people can read too ([`paper`]).
 //! Sound goes out as WAV ([`wav`]) and FLAC ([`flac`]), a lesson on paper as PDF or SVG ([`guide`]); the app decides where
 //! to, and puts the file in its place once it is whole.
 //!
@@ -13,6 +14,9 @@
 //! # Ok::<(), sixrung_exchange::wav::WavError>(())
 //! ```
 
+pub mod assignment;
 pub mod flac;
 pub mod guide;
+pub mod paper;
+pub mod report;
 pub mod wav;

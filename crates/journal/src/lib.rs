@@ -38,6 +38,7 @@ mod restore;
 mod round_trips;
 mod schema;
 mod settings;
+mod since;
 mod sound_checks;
 mod steps;
 mod stretches;

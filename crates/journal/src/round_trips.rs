@@ -93,7 +93,7 @@ const fn how_word(how: Measured) -> &'static str {
     }
 }
 
-fn measured_how(word: &str) -> Result<Measured, JournalError> {
+pub(crate) fn measured_how(word: &str) -> Result<Measured, JournalError> {
     match word {
         "from_pass" => Ok(Measured::FromPass),
         "loopback" => Ok(Measured::Loopback),

@@ -64,6 +64,7 @@ pub use hash::content_hash;
 pub use layout::{LayoutError, MAX_BARS, layout, section_bars};
 pub use lesson::{Arrangement, Lesson};
 pub use meter::{BeatUnit, Meter};
+pub use nearest::did_you_mean;
 pub use pattern::{Action, Direction, Dynamic, Grid, Pattern, Stroke};
 pub use pitch::Pitch;
 pub use read::{Read, read};

@@ -23,8 +23,10 @@ pub(crate) fn nearest<'c>(name: &str, candidates: impl IntoIterator<Item = &'c s
         .map(|(_, candidate)| candidate)
 }
 
-/// A hint that names the nearest candidate, or lists them when none is near and they are few.
-pub(crate) fn did_you_mean(name: &str, candidates: &[&str], none: &str) -> String {
+/// A hint that names the nearest candidate, or lists them when none is near and they are few; `none` when there are no
+/// candidates.
+#[must_use]
+pub fn did_you_mean(name: &str, candidates: &[&str], none: &str) -> String {
     const LISTED: usize = 12;
     match nearest(name, candidates.iter().copied()) {
         Some(near) => format!("did you mean \"{near}\"?"),

@@ -32,6 +32,8 @@ pub struct LadderRules {
     pub rungs: u8,
     /// Rungs named outright, rising, instead of `start` and `rungs`; the original tempo is added if it is not the last.
     pub named: Vec<Tempo>,
+    /// Where the ladder ends, when not at the original tempo: what an assignment asks for. No lesson text says so.
+    pub goal: Option<Tempo>,
     /// Clean passes in a row that climb.
     pub up_after: u8,
     /// Passes not clean in a row that fall.
@@ -42,6 +44,6 @@ impl Default for LadderRules {
     /// Six geometric rungs from 60 %, three clean up, two not clean down. These are design choices of ours: no study
     /// found shows one tempo plan ahead of another (Henley 2001, JRME, finds no significant difference).
     fn default() -> Self {
-        Self { start: 0.6, rungs: 6, named: Vec::new(), up_after: 3, down_after: 2 }
+        Self { start: 0.6, rungs: 6, named: Vec::new(), goal: None, up_after: 3, down_after: 2 }
     }
 }

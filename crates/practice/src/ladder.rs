@@ -1,30 +1,40 @@
-//! The rising list of tempi that ends at the original tempo.
+//! The rising list of tempi that ends at the original tempo, or at the goal that was set below it.
 
 use sixrung_lesson::{LadderRules, Tempo};
 
-/// Rungs closer than this cannot be told apart: the just noticeable difference for the tempo of a sequence is about
-/// 3 % (Drake & Botte 1993).
-const AUDIBLE_RATIO: f64 = 1.03;
-
-/// The rungs of one lesson: strictly rising, never empty, the last exactly the original tempo.
+/// The rungs of one lesson: strictly rising, never empty, the last exactly the original tempo or the goal below it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Ladder {
     rungs: Vec<Tempo>,
+    original: Tempo,
 }
 
 impl Ladder {
+    /// Rungs closer than this cannot be told apart: the just noticeable difference for the tempo of a sequence is about
+    /// 3 % (Drake & Botte 1993).
+    pub const AUDIBLE_RATIO: f64 = 1.03;
+
     /// Builds the rungs: those the teacher named, else geometric fractions of the original tempo in whole bpm.
     ///
     /// Geometric rungs lie at least 3 % apart; where the rules ask for more rungs than fit, there are fewer. Named
-    /// rungs are the teacher's own and stay however close; those at or above the original tempo are left out.
+    /// rungs are the teacher's own and stay however close; those at or above the original tempo are left out. A goal
+    /// below the original tempo ends the ladder: reckoned rungs that can't be told apart from it, or lie above, go.
     #[must_use]
     pub fn new(rules: &LadderRules, original: Tempo) -> Self {
         let mut rungs = if rules.named.is_empty() { geometric(rules, original) } else { rules.named.clone() };
-        rungs.retain(|rung| *rung < original);
-        rungs.push(original);
+        let top = rules.goal.unwrap_or(original).min(original);
+        let is_named = !rules.named.is_empty();
+        rungs.retain(|rung| *rung < top && (is_named || top == original || told_apart(*rung, top)));
+        rungs.push(top);
         rungs.sort_unstable();
         rungs.dedup();
-        Self { rungs }
+        Self { rungs, original }
+    }
+
+    /// The original tempo, which percents are of.
+    #[must_use]
+    pub const fn original(&self) -> Tempo {
+        self.original
     }
 
     /// The rungs, slowest first.
@@ -39,7 +49,7 @@ impl Ladder {
         self.rungs[0]
     }
 
-    /// The original tempo.
+    /// The fastest rung: the original tempo, or the goal below it.
     #[must_use]
     pub fn last(&self) -> Tempo {
         self.rungs[self.rungs.len() - 1]
@@ -72,9 +82,9 @@ impl Ladder {
     /// A tempo in percent of the original, as printed beside a rung: whole, and at 100 only for the original.
     #[must_use]
     pub fn percent(&self, tempo: Tempo) -> u32 {
-        let (part, whole) = (u64::from(tempo.milli_bpm()), u64::from(self.last().milli_bpm()));
+        let (part, whole) = (u64::from(tempo.milli_bpm()), u64::from(self.original.milli_bpm()));
         let rounded = u32::try_from((part * 100 + whole / 2) / whole).expect("a tempo is at most 40 times another");
-        if tempo < self.last() { rounded.min(99) } else { rounded }
+        if tempo < self.original { rounded.min(99) } else { rounded }
     }
 
     /// The tempo half-way (geometrically, in whole bpm) between a rung and the one below it; `None` where no tempo
@@ -86,7 +96,7 @@ impl Ladder {
         (told_apart(below, half) && told_apart(half, rung)).then_some(half)
     }
 
-    /// The same ladder with one more rung, as when a half-rung is put in. What is not below the original tempo, or
+    /// The same ladder with one more rung, as when a half-rung is put in. What is not below the fastest rung, or
     /// cannot be told apart from its neighbours, changes nothing.
     #[must_use]
     pub fn with(&self, half: Tempo) -> Self {
@@ -114,7 +124,7 @@ fn whole_bpm(bpm: f64) -> Option<Tempo> {
 }
 
 fn told_apart(slower: Tempo, faster: Tempo) -> bool {
-    faster.bpm() >= slower.bpm() * AUDIBLE_RATIO
+    faster.bpm() >= slower.bpm() * Ladder::AUDIBLE_RATIO
 }
 
 /// Rungs below the original, each the same ratio above the last before rounding.
@@ -122,7 +132,7 @@ fn geometric(rules: &LadderRules, original: Tempo) -> Vec<Tempo> {
     let start = rules.start.clamp(0.0, 1.0);
     let steps = rules.rungs.saturating_sub(1);
     let wanted = f64::from(steps);
-    let fitting = ((1.0 / start).ln() / AUDIBLE_RATIO.ln()).floor();
+    let fitting = ((1.0 / start).ln() / Ladder::AUDIBLE_RATIO.ln()).floor();
     let divisions = wanted.min(fitting);
     let mut rungs: Vec<Tempo> = Vec::new();
     for step in (0..steps).map(f64::from).take_while(|step| *step < divisions) {

@@ -26,6 +26,7 @@ mod advice;
 mod care;
 mod change_times;
 mod climb;
+mod date;
 mod felt;
 pub mod hands;
 mod held_back;
@@ -42,6 +43,7 @@ pub use change_times::{ChangeTimes, beats_between};
 pub use climb::{
     Climb, ClimbState, Effect, Held, Input, Marked, Mode, Move, Pass, Proposal, RestReason, RungRecord, Tally, TopOfDay,
 };
+pub use date::{Date, NoDate};
 pub use felt::Felt;
 pub use held_back::{HeldBack, held_back};
 pub use ladder::{Ladder, share_of};

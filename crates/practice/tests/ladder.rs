@@ -44,6 +44,21 @@ fn named_rungs_are_the_teachers_own() {
     check(&named(&[100.0, 140.0]), 126.0, &[100.0, 126.0]);
 }
 
+#[test]
+fn a_goal_ends_the_ladder_and_percents_are_still_of_the_original() {
+    let to = |goal: f64, rules: LadderRules| LadderRules { goal: Some(bpm(goal)), ..rules };
+    check(&to(103.0, rules(0.6, 6)), 126.0, &[76.0, 84.0, 93.0, 103.0]);
+    // Less than 3 % above 103.
+    check(&to(105.0, rules(0.6, 6)), 126.0, &[76.0, 84.0, 93.0, 105.0]);
+    check(&to(60.0, rules(0.6, 6)), 126.0, &[60.0]);
+    check(&to(130.0, rules(0.6, 6)), 126.0, &[76.0, 84.0, 93.0, 103.0, 114.0, 126.0]);
+    let named = LadderRules { named: vec![bpm(80.0), bpm(89.0), bpm(110.0)], ..LadderRules::default() };
+    check(&to(90.0, named), 126.0, &[80.0, 89.0, 90.0]);
+    let ladder = Ladder::new(&to(105.0, rules(0.6, 6)), bpm(126.0));
+    assert_eq!((ladder.last(), ladder.original()), (bpm(105.0), bpm(126.0)));
+    assert_eq!((ladder.percent(bpm(76.0)), ladder.percent(bpm(105.0))), (60, 83));
+}
+
 /// The nth root of the share: (1 / 0.6)^(1/5) = 1.1076.
 #[test]
 fn six_rungs_from_sixty_percent_rise_by_a_ratio_of_1_1076() {

@@ -1,6 +1,7 @@
 //! The command line: what `sixrung` does without a window.
 
 mod args;
+mod assign;
 mod calibrate;
 mod changes;
 mod check;
@@ -10,6 +11,7 @@ mod judge;
 mod judge_json;
 mod learn;
 mod render;
+mod report;
 mod stretch;
 mod what;
 
@@ -56,6 +58,8 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
         Command::Learn(args) => learn::learn(&args, out),
         Command::Changes(args) => changes::changes(&args, out),
         Command::Calibrate(args) => calibrate::calibrate(&args, out, err),
+        Command::Assign(args) => assign::assign(&args, out),
+        Command::Report(args) => report::report(&args, out),
         Command::Stretch(args) => stretch::stretch(&args, out),
         Command::Devices(args) => devices::devices(&args, out),
     };

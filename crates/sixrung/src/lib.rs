@@ -10,6 +10,7 @@ pub mod commands;
 pub mod draw;
 pub mod ear;
 pub mod files;
+pub mod hand_back;
 pub mod learned_text;
 pub mod library;
 pub mod measuring;

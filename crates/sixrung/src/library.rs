@@ -2,6 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
+use sixrung_exchange::assignment::{Assignment, ENDING};
+use sixrung_lesson::{Lesson, read};
+
 /// The demos, in the order they are offered: name, and text.
 pub const DEMOS: [(&str, &str); 4] = [
     ("lantern-on-the-quay", include_str!("../../../assets/lessons/lantern-on-the-quay.lesson.ron")),
@@ -39,6 +42,22 @@ impl Source {
             Self::Demo(name) => (*name).to_owned(),
             Self::File(path) => path.to_string_lossy().into_owned(),
         }
+    }
+
+    /// Whether its name says that it is an assignment.
+    #[must_use]
+    pub fn is_assignment(&self) -> bool {
+        matches!(self, Self::File(path) if path.to_string_lossy().ends_with(ENDING))
+    }
+
+    /// The lesson in it, an assignment's too; `None` where it can't be read or played.
+    #[must_use]
+    pub fn lesson(&self) -> Option<Lesson> {
+        let text = self.text().ok()?;
+        if self.is_assignment() {
+            return Assignment::read(&text).ok().map(|assignment| assignment.lesson());
+        }
+        read(&text).ok().map(|read| read.lesson)
     }
 
     /// The text.

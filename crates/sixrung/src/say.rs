@@ -298,7 +298,7 @@ pub(crate) fn effects(effects: &[Effect]) -> Option<String> {
     effects.iter().find_map(|effect| match effect {
         Effect::Climbed { to, .. } => Some(format!("Up to {}.", bpm(*to))),
         Effect::Fell { to, .. } => Some(format!("Down to {}, where it was steady.", bpm(*to))),
-        Effect::Arrived => Some("This section stands at its original tempo.".to_owned()),
+        Effect::Arrived => Some("This section stands at the top of its ladder.".to_owned()),
         Effect::Held { rung, .. } => Some(format!("{} is held.", bpm(*rung))),
         _ => None,
     })
@@ -307,7 +307,7 @@ pub(crate) fn effects(effects: &[Effect]) -> Option<String> {
 /// Under the ladder: what climbs.
 pub(crate) fn to_climb(passes: u32, above: Option<String>) -> String {
     match (passes, above) {
-        (0, _) | (_, None) => "the original tempo".to_owned(),
+        (0, _) | (_, None) => "the top of the ladder".to_owned(),
         (1, Some(above)) => format!("one more clean pass to {above}"),
         (2, Some(above)) => format!("two more clean passes to {above}"),
         (more, Some(above)) => format!("{more} clean passes to {above}"),
@@ -319,7 +319,7 @@ pub(crate) fn rest(reason: RestReason) -> String {
     match reason {
         RestReason::Passes(passes) => format!("{passes} passes are enough of this section for now."),
         RestReason::Falls(_) | RestReason::LittleSuccess { .. } => "Leave this section for now; it keeps.".to_owned(),
-        RestReason::Enough { .. } => "That is enough at the original tempo for today.".to_owned(),
+        RestReason::Enough { .. } => "That is enough at the top of the ladder for today.".to_owned(),
     }
 }
 

@@ -32,7 +32,7 @@ use std::sync::Arc;
 use sixrung_audio::Strings;
 use sixrung_lesson::{Level, Tempo};
 use sixrung_listen::{LearnProgress, Learned, PassVerdict, Sounding, Verdict};
-use sixrung_practice::{Care, Climb, Input as ClimbInput, Ladder, Marked, Moment, Move, Policy, StepsDone, UtcOffset};
+use sixrung_practice::{Care, Climb, Input as ClimbInput, Marked, Moment, Move, StepsDone, UtcOffset};
 
 use crate::commands::keymap::KeyMap;
 use crate::stand::{ClickChoice, HearingView, Note, Part, Pause, Proposal, ResultView, Volumes};
@@ -266,9 +266,9 @@ impl Session {
     }
 
     fn new_climb(&self, stage: &Stage) -> Climb {
-        let ladder = Ladder::new(&stage.lesson.ladder, stage.lesson.tempo);
+        let ladder = stage.ladder();
         let original = ladder.last();
-        let mut climb = Climb::new(ladder, Policy::of(&stage.lesson.ladder), self.zone);
+        let mut climb = Climb::new(ladder, stage.policy(), self.zone);
         // What is played at the original tempo begins there; slower is a wish.
         if stage.step.is_whole() {
             climb.update(ClimbInput::Move(Move::To(original)), Moment::default());

@@ -1,5 +1,6 @@
 //! The room around a session: carries out what it wants, on sound devices, ear and journal, and tells it what happened.
 
+mod assigned;
 mod calibration;
 mod changes;
 mod chords;
@@ -152,16 +153,13 @@ impl Studio {
             Ok(text) => text,
             Err(unreadable) => return self.problem(unreadable.message, unreadable.hint, now),
         };
+        if source.is_assignment() {
+            return self.open_assignment(source, &text, now);
+        }
         match read(&text) {
             Ok(read) => {
-                self.recent.retain(|old| *old != source);
-                self.recent.insert(0, source.clone());
-                self.recent.truncate(RECENT);
-                let list: Vec<_> = self.recent.iter().map(Source::to_argument).collect();
-                self.keeper.set("recent", &list.join("\n"));
-                let opened = Opened { source, lesson: std::sync::Arc::new(read.lesson), hash: read.hash };
-                self.show_page(None, now);
-                self.take(Input::Opened(opened), now);
+                let lesson = std::sync::Arc::new(read.lesson);
+                self.put(Opened { source, lesson, hash: read.hash, assigned: None }, now);
             }
             Err(findings) => {
                 let first = findings.first().map(ToString::to_string).unwrap_or_default();
@@ -170,6 +168,17 @@ impl Studio {
                 self.problem(format!("{name}:{}", first.lines().next().unwrap_or_default()), more, now);
             }
         }
+    }
+
+    /// What was read goes onto the stand, and first into the list of the last ones.
+    fn put(&mut self, opened: Opened, now: Moment) {
+        self.recent.retain(|old| *old != opened.source);
+        self.recent.insert(0, opened.source.clone());
+        self.recent.truncate(RECENT);
+        let list: Vec<_> = self.recent.iter().map(Source::to_argument).collect();
+        self.keeper.set("recent", &list.join("\n"));
+        self.show_page(None, now);
+        self.take(Input::Opened(opened), now);
     }
 
     fn problem(&mut self, text: String, hint: String, now: Moment) {

@@ -11,6 +11,7 @@ pub mod controls;
 pub mod mix;
 pub mod pages;
 pub mod path;
+pub mod report;
 pub mod shapes;
 pub mod signs;
 pub mod song;

@@ -43,6 +43,10 @@ pub(crate) enum Command {
     Calibrate(Calibrate),
     /// Make a recording slower or faster at its own pitch, or at another.
     Stretch(Stretch),
+    /// Make an assignment for a learner: a file with the lesson and what is asked.
+    Assign(Assign),
+    /// Make the report on an assignment, or print one.
+    Report(Report),
     /// List sound devices.
     Devices(Devices),
 }
@@ -343,6 +347,87 @@ pub(crate) struct Stretch {
     #[arg(long, value_name = "FILE.wav")]
     pub(crate) out: PathBuf,
     /// Print what was written as JSON on stdout.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `assign`.
+#[derive(Debug, Args)]
+pub(crate) struct Assign {
+    /// The lesson: a file, or a demo's name.
+    pub(crate) lesson: String,
+    /// The file to write; it may end in .assignment.ron.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: PathBuf,
+    /// Who it is for: a nickname will do.
+    #[arg(long = "for", value_name = "NAME")]
+    pub(crate) learner: Option<String>,
+    /// A section by name; may be given several times; all of them without it.
+    #[arg(long = "section", value_name = "S")]
+    pub(crate) sections: Vec<String>,
+    /// An arrangement by name; the lesson's first without it.
+    #[arg(long, value_name = "A")]
+    pub(crate) arrangement: Option<String>,
+    /// The first rung, in beats a minute or, with %, of the original tempo.
+    #[arg(long, value_name = "BPM|%")]
+    pub(crate) start: Option<String>,
+    /// The last rung; the original tempo without it.
+    #[arg(long, value_name = "BPM|%")]
+    pub(crate) goal: Option<String>,
+    /// On how many days, 1 to 60.
+    #[arg(long, value_name = "N")]
+    pub(crate) days: Option<u16>,
+    /// How many minutes on each, 5 to 120.
+    #[arg(long, value_name = "N")]
+    pub(crate) minutes: Option<u16>,
+    /// The first day; today without it.
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) from: Option<String>,
+    /// The day it is due.
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) due: Option<String>,
+    /// One sentence: what to attend to.
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) focus: Option<String>,
+    /// When to stop and ask.
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) stop_on: Option<String>,
+    /// How patient the timing window is; the lesson's own without it.
+    #[arg(long)]
+    pub(crate) level: Option<Level>,
+    /// Faults allowed in a pass; as the lesson has it without it.
+    #[arg(long, value_name = "N")]
+    pub(crate) faults: Option<u16>,
+    /// Clean passes in a row that climb; as the lesson has it without it.
+    #[arg(long, value_name = "N")]
+    pub(crate) up_after: Option<u8>,
+    /// Passes not clean in a row that fall; as the lesson has it without it.
+    #[arg(long, value_name = "N")]
+    pub(crate) down_after: Option<u8>,
+    /// Print what was written as JSON on stdout.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// `report`.
+#[derive(Debug, Args)]
+pub(crate) struct Report {
+    /// A report to print.
+    #[arg(value_name = "FILE", required_unless_present = "assignment")]
+    pub(crate) report: Option<PathBuf>,
+    /// The assignment to report on; with a report, the one it is held against.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) assignment: Option<PathBuf>,
+    /// The report to write, after what is in it has been printed; without it nothing is written.
+    #[arg(long, value_name = "FILE", requires = "assignment", conflicts_with = "report")]
+    pub(crate) out: Option<PathBuf>,
+    /// A line for the teacher.
+    #[arg(long, value_name = "TEXT", conflicts_with = "report")]
+    pub(crate) note: Option<String>,
+    /// Where the journal is kept, instead of the user's own data folder.
+    #[arg(long, value_name = "DIR", conflicts_with = "report")]
+    pub(crate) data: Option<PathBuf>,
+    /// Print it as JSON.
     #[arg(long)]
     pub(crate) json: bool,
 }

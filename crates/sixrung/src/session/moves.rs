@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use sixrung_exchange::assignment::Assignment;
 use sixrung_lesson::{Arrangement, Tempo};
 use sixrung_practice::today::TodayInput;
 use sixrung_practice::{Climb, ClimbState, Felt, Input as ClimbInput, Move, Step, StepsDone};
@@ -209,7 +210,10 @@ impl Session {
         let arrangement = opened.lesson.arrangements.first().cloned().unwrap_or_default();
         // A plan is of one lesson.
         self.today = super::today::Today::default();
-        self.put_on_stand(opened, (SectionChoice::Section(0), Step::Climb), None, arrangement, effects);
+        let asked =
+            |assigned: &Assignment| opened.lesson.sections.iter().position(|section| assigned.asks_for(&section.name));
+        let first = opened.assigned.as_deref().and_then(asked).unwrap_or(0);
+        self.put_on_stand(opened, (SectionChoice::Section(first), Step::Climb), None, arrangement, effects);
     }
 
     /// Another section (all its bars), other bars or another arrangement; what is `None` stays, but for the bars.
@@ -267,12 +271,7 @@ impl Session {
         let Some(stage) = self.stage.as_ref().filter(|stage| is_this && stage.step == Step::Climb) else { return };
         let fresh = self.new_climb(stage);
         let mut climb = match state {
-            Some(state) => Climb::resume(
-                fresh.ladder().clone(),
-                sixrung_practice::Policy::of(&stage.lesson.ladder),
-                self.zone,
-                state,
-            ),
+            Some(state) => Climb::resume(fresh.ladder().clone(), stage.policy(), self.zone, state),
             None => fresh,
         };
         climb.update(ClimbInput::Open, now.moment);

@@ -12,7 +12,7 @@ use sixrung_practice::{
 
 use super::input::{Effect, Now, Order, PassDone};
 use super::run::{Purpose, Run};
-use super::{Doing, Last, Session, marked_verdict, marker, project};
+use super::{Doing, Last, Session, Stage, marked_verdict, marker, project};
 use crate::recording::Recording;
 use crate::say;
 use crate::stand::{Intent, Note, Pause, Proposal, ResultView};
@@ -56,7 +56,7 @@ impl Session {
         self.ids += 1;
         self.waiting.push((self.ids, run.tempo, run.pass_seconds()));
         let mut criterion = self.stage.as_ref().map(|stage| stage.lesson.criterion).unwrap_or_default();
-        criterion.level = self.settings.level.unwrap_or(criterion.level);
+        criterion.level = self.level();
         let latency_s = self.sound.round_trip_ms.map(|ms| ms / 1000.0);
         effects.push(Effect::Listen(Order { id: self.ids, plan, clicks_s, criterion, latency_s }));
     }
@@ -117,7 +117,7 @@ impl Session {
         now: Now,
         effects: &mut Vec<Effect>,
     ) {
-        let (key, is_run) = (self.key(), self.runs_at_tempo());
+        let (key, is_run, level) = (self.key(), self.runs_at_tempo(), self.level());
         let (Some(stage), Some(climb), Some(key)) = (&self.stage, &mut self.climb, key) else { return };
         let pass = Pass { tempo, verdict: verdict.verdict, marked };
         let is_climb = stage.step == Step::Climb;
@@ -133,7 +133,7 @@ impl Session {
             seconds,
             verdict: verdict.clone(),
             marked,
-            level: self.settings.level.unwrap_or(stage.lesson.criterion.level),
+            level,
             climb: is_climb.then(|| climb.state().clone()),
         })));
         if let Some((text, hint)) = say::tune_first(&verdict) {
@@ -194,11 +194,12 @@ impl Session {
         }
     }
 
-    /// The timing window in force.
+    /// The timing window in force: what an assignment asks for, else what the player wants, else the lesson's.
     #[must_use]
     pub fn level(&self) -> Level {
+        let asked = self.stage.as_ref().and_then(Stage::asked_level);
         let lesson = self.stage.as_ref().map(|stage| stage.lesson.criterion.level);
-        self.settings.level.or(lesson).unwrap_or_default()
+        asked.or(self.settings.level).or(lesson).unwrap_or_default()
     }
 }
 

@@ -3,8 +3,9 @@
 use std::ops::Range;
 use std::sync::Arc;
 
+use sixrung_exchange::assignment::Assignment;
 use sixrung_lesson::{Arrangement, LayoutError, Lesson, Score, Shape, Stretch, layout};
-use sixrung_practice::Step;
+use sixrung_practice::{Ladder, Policy, Step};
 
 use super::project;
 use crate::library::Source;
@@ -22,6 +23,8 @@ pub struct Opened {
     pub lesson: Arc<Lesson>,
     /// Tells versions of its text apart.
     pub hash: u64,
+    /// The assignment it came with: the lesson is the one to practise then, and its rules hold.
+    pub assigned: Option<Arc<Assignment>>,
 }
 
 /// A stretch to practise, laid out.
@@ -30,6 +33,7 @@ pub struct Stage {
     pub(crate) source: Source,
     pub(crate) lesson: Arc<Lesson>,
     pub(crate) hash: u64,
+    pub(crate) assigned: Option<Arc<Assignment>>,
     pub(crate) section: SectionChoice,
     /// The section whose path is followed, while the whole piece is on the stand for one of its steps.
     pub(crate) home: SectionChoice,
@@ -77,6 +81,7 @@ impl Stage {
         let mut stage = Self {
             source: opened.source.clone(),
             hash: opened.hash,
+            assigned: opened.assigned.clone(),
             lesson,
             section,
             home,
@@ -109,9 +114,37 @@ impl Stage {
         section_name(&self.lesson, self.section)
     }
 
+    /// The assignment the lesson came with.
+    #[must_use]
+    pub fn assigned(&self) -> Option<&Assignment> {
+        self.assigned.as_deref()
+    }
+
+    /// The rules of the climb.
+    pub(crate) fn policy(&self) -> Policy {
+        self.assigned.as_ref().map_or_else(|| Policy::of(&self.lesson.ladder), |assigned| assigned.policy())
+    }
+
+    /// The rungs; what is about the whole piece goes on to the original tempo, wherever sections are to end.
+    pub(crate) fn ladder(&self) -> Ladder {
+        let mut rules = self.lesson.ladder.clone();
+        rules.goal = rules.goal.filter(|_| !self.step.is_whole());
+        Ladder::new(&rules, self.lesson.tempo)
+    }
+
+    /// The timing window an assignment asks for.
+    pub(crate) fn asked_level(&self) -> Option<sixrung_lesson::Level> {
+        self.assigned.as_ref().and_then(|assigned| assigned.task().level)
+    }
+
     /// The lesson it is of.
     pub(crate) fn opened(&self) -> Opened {
-        Opened { source: self.source.clone(), lesson: Arc::clone(&self.lesson), hash: self.hash }
+        Opened {
+            source: self.source.clone(),
+            lesson: Arc::clone(&self.lesson),
+            hash: self.hash,
+            assigned: self.assigned.clone(),
+        }
     }
 
     /// The stretch whose path is followed.

@@ -77,8 +77,12 @@ mod tests {
     fn every_section_and_bar_of_a_demo_is_found_where_the_piece_has_it() {
         for (name, text) in crate::library::DEMOS {
             let read = sixrung_lesson::read(text.as_bytes()).expect("a demo is clean");
-            let opened =
-                Opened { source: Source::Demo(name), lesson: std::sync::Arc::new(read.lesson), hash: read.hash };
+            let opened = Opened {
+                source: Source::Demo(name),
+                lesson: std::sync::Arc::new(read.lesson),
+                hash: read.hash,
+                assigned: None,
+            };
             let whole = layout(&opened.lesson, &Stretch::Whole, &Arrangement::default()).expect("it can be laid out");
             for (index, section) in opened.lesson.sections.iter().enumerate() {
                 for bars in [None, Some(1..2)] {

@@ -1,7 +1,7 @@
 //! What the pages over the stand show.
 
 use sixrung_devices::{Choice, OutputChoice, list};
-use sixrung_lesson::{Tuning, read, section_bars};
+use sixrung_lesson::{Tuning, section_bars};
 use sixrung_practice::Moment;
 
 use super::Studio;
@@ -47,8 +47,7 @@ impl Studio {
     fn lessons(&self) -> LessonsView {
         let open = self.session.stage().map(|stage| &stage.source);
         let item = |source: Source| {
-            let text = source.text().ok()?;
-            let lesson = read(&text).ok()?.lesson;
+            let lesson = source.lesson()?;
             let meter = format!("{}/{}", lesson.meter.count(), lesson.meter.unit());
             let detail = [lesson.key.clone(), meter, format!("{} bpm", bpm(lesson.tempo)), lesson.credit.clone()];
             let detail: Vec<_> = detail.into_iter().filter(|part| !part.is_empty()).collect();

@@ -1,8 +1,9 @@
 //! Today's plan in the room: what it is made from lies in the journal.
 
+use sixrung_exchange::assignment::Assignment;
 use sixrung_lesson::{Arrangement, Lesson, Shape, Stretch};
 use sixrung_practice::Moment;
-use sixrung_practice::today::plan;
+use sixrung_practice::today::{SongToday, TodayRequest, plan};
 
 use super::Studio;
 use crate::pages::{TodayItem, TodayPage};
@@ -27,8 +28,11 @@ impl Studio {
         let times = self.own_change_times(arrangement_capo(&lesson, &arrangement));
         let own = |from: &Shape, to: &Shape, _: u8| times.own_time_of(from, to);
         let changes = lesson_changes(&lesson, &arrangement, own);
-        let request =
+        let mut request =
             today_request(&lesson, &arrangement, (minutes, now, zone), find, changes, &self.session.played_today());
+        if let Some(assigned) = stage.assigned() {
+            as_asked(&mut request, assigned);
+        }
         self.take(Input::Planned(plan(&request)), now);
     }
 
@@ -45,5 +49,21 @@ impl Studio {
             page.current = run.current().map(|current| current.index);
         }
         page
+    }
+}
+
+/// The plan is made for what an assignment asks: its rules, its sections, and nothing faster than its goal.
+fn as_asked(request: &mut TodayRequest, assigned: &Assignment) {
+    let sections = &assigned.original().sections;
+    let asked = |index: usize| sections.get(index).is_some_and(|section| assigned.asks_for(&section.name));
+    request.policy = assigned.policy();
+    request.sections.retain(|section| asked(section.section));
+    request.first_learned = request.first_learned.filter(|first| asked(*first));
+    request.changes.retain(|change| change.sections.iter().any(|(section, _)| asked(*section)));
+    if !assigned.task().sections.is_empty() {
+        request.song = SongToday::NotYet;
+    }
+    if assigned.goal() < assigned.original().tempo {
+        request.policy.run_every_passes = 0;
     }
 }
