@@ -96,7 +96,7 @@ fn a_plan_is_of_one_lesson_and_one_arrangement() {
     let mut script = planned(20);
     let read = sixrung_lesson::read(OTHER.as_bytes()).expect("a demo");
     let source = sixrung::library::Source::File("other.ron".into());
-    script.take(Input::Opened(Opened { source, lesson: read.lesson.into(), hash: read.hash }));
+    script.take(Input::Opened(Opened { source, lesson: read.lesson.into(), hash: read.hash, assigned: None }));
     assert!(script.session().today().is_none());
 }
 

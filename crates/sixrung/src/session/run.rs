@@ -5,7 +5,7 @@ use std::sync::Arc;
 use sixrung_audio::Report;
 use sixrung_lesson::Tempo;
 use sixrung_listen::{PassPlan, PlannedShape};
-use sixrung_practice::{Policy, Step};
+use sixrung_practice::Step;
 use sixrung_timeline::{
     Between, Clicks, Cursor, EventKind, FineFrames, Frames, Plan, Request, Tick, compile, default_count_in_bars,
 };
@@ -52,7 +52,7 @@ impl Run {
             stage.lesson.count_in_bars.unwrap_or_else(|| default_count_in_bars(meter, tempo, beat)).min(4);
         let bar_seconds = f64::from(meter.bar().0) / f64::from(beat.0) * 60.0 / tempo.bpm();
         // Rest and count-in together are at most what the policy gives, in whole bars, one at least.
-        let rest_s = f64::from(Policy::of(&stage.lesson.ladder).rest_between_passes_s);
+        let rest_s = f64::from(stage.policy().rest_between_passes_s);
         let counted_s = f64::from(count_in_bars) * bar_seconds;
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a few bars")]
         let bars = ((rest_s - counted_s) / bar_seconds).floor().clamp(1.0, 4.0) as u8;
