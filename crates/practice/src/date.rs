@@ -18,6 +18,15 @@ pub struct Date {
 pub struct NoDate;
 
 impl Date {
+    /// The date of a practice day; days outside the years 1 to 9999 have the nearest one inside.
+    #[must_use]
+    pub fn of(day: Day) -> Self {
+        const FIRST: i64 = -719_162;
+        const LAST: i64 = 2_932_896;
+        let (year, month, day) = Day(day.0.clamp(FIRST, LAST)).date();
+        Self { year: u16::try_from(year).expect("clamped to these years"), month, day }
+    }
+
     /// The year, 1 to 9999.
     #[must_use]
     pub const fn year(self) -> u16 {
@@ -50,26 +59,6 @@ impl Date {
     }
 }
 
-impl Day {
-    /// Its date; days outside the years 1 to 9999 have the nearest one inside.
-    #[must_use]
-    pub fn date(self) -> Date {
-        const FIRST: i64 = -719_162;
-        const LAST: i64 = 2_932_896;
-        let shifted = self.0.clamp(FIRST, LAST) + 719_468;
-        let era = shifted.div_euclid(146_097);
-        let day_of_era = shifted.rem_euclid(146_097);
-        let year_of_era = (day_of_era - day_of_era / 1_460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
-        let day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-        let from_march = (5 * day_of_year + 2) / 153;
-        let day = day_of_year - (153 * from_march + 2) / 5 + 1;
-        let month = if from_march < 10 { from_march + 3 } else { from_march - 9 };
-        let year = year_of_era + era * 400 + i64::from(month <= 2);
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to these years above")]
-        Date { year: year as u16, month: month as u8, day: day as u8 }
-    }
-}
-
 impl fmt::Display for Date {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
@@ -90,7 +79,7 @@ impl FromStr for Date {
         let date = Self { year, month, day };
         let written = text.len() == 10 && text.as_bytes()[4] == b'-' && text.as_bytes()[7] == b'-';
         // The 31st of a month of thirty days comes back as another day.
-        let is_there = year >= 1 && (1..=12).contains(&month) && day >= 1 && date.day().date() == date;
+        let is_there = year >= 1 && (1..=12).contains(&month) && day >= 1 && Self::of(date.day()) == date;
         if written && is_there { Ok(date) } else { Err(NoDate) }
     }
 }
@@ -112,7 +101,7 @@ mod tests {
     #[test]
     fn days_have_their_calendar_dates_and_back() {
         let check = |day, written: &str| {
-            assert_eq!(Day(day).date().to_string(), written);
+            assert_eq!(Date::of(Day(day)).to_string(), written);
             assert_eq!(written.parse::<Date>().map(Date::day), Ok(Day(day)));
         };
         check(0, "1970-01-01");
@@ -125,7 +114,7 @@ mod tests {
         check(-719_162, "0001-01-01");
         check(2_932_896, "9999-12-31");
         for day in -3_000..40_000 {
-            assert_eq!(Day(day).date().day(), Day(day));
+            assert_eq!(Date::of(Day(day)).day(), Day(day));
         }
     }
 

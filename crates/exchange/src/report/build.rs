@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use sixrung_practice::{ChangeTimes, Day, Marked, Verdict};
+use sixrung_practice::{ChangeTimes, Date, Day, Marked, Verdict};
 
 use super::{Asked, DayRow, FORM, PassKind, PlayedPass, Practised, Report, SectionRow, SlowChange, Tally, Timing};
 use super::{WorstBar, input::HeldRung};
@@ -58,7 +58,7 @@ fn days(practised: &Practised) -> Vec<DayRow> {
         seconds.entry(*hurt).or_default();
     }
     let row = |(day, seconds): (Day, f64)| DayRow {
-        date: day.date(),
+        date: Date::of(day),
         minutes: rounded(seconds / 60.0, 10.0),
         pain: practised.hurt.contains(&day),
     };

@@ -92,7 +92,7 @@ fn task(args: &Assign, lesson: &Lesson) -> Result<Task, Fault> {
         policy: Some(policy),
         days: args.days,
         minutes: args.minutes,
-        from: Some(date("--from", args.from.as_deref())?.unwrap_or_else(|| moment().day(zone()).date())),
+        from: Some(date("--from", args.from.as_deref())?.unwrap_or_else(|| Date::of(moment().day(zone())))),
         due: date("--due", args.due.as_deref())?,
         focus: line("--focus", args.focus.as_deref())?,
         stop_on: line("--stop-on", args.stop_on.as_deref())?,
