@@ -32,11 +32,32 @@ fn every_demo_checks_clean() {
 }
 
 #[test]
+fn a_guide_is_one_pdf_or_one_svg_a_page() {
+    let dir = tempfile::tempdir().expect("a folder");
+    for demo in DEMOS {
+        let (pdf, svg) = (path(dir.path(), "guide.pdf"), path(dir.path(), "guide.svg"));
+        let called = call(&["guide", demo, "--out", &pdf, "--paper", "letter", "--left-handed", "--large", "--json"]);
+        assert_eq!((called.code, called.err.as_str()), (0, ""), "{demo}");
+        let told: serde_json::Value = serde_json::from_str(&called.out).expect("JSON");
+        assert_eq!(told["out"][0], pdf.as_str());
+        assert!(std::fs::read(&pdf).expect("the file").starts_with(b"%PDF-1.7"), "{demo}");
+        let called = call(&["guide", demo, "--out", &svg]);
+        assert_eq!(called.code, 0, "{demo}: {}", called.err);
+        assert!(called.out.ends_with(" pages\n"), "{demo}: {}", called.out);
+        for name in ["guide.svg", "guide-2.svg"] {
+            let page = std::fs::read_to_string(dir.path().join(name)).expect("a page");
+            assert!(page.starts_with("<svg ") && page.ends_with("</svg>\n"), "{demo}, {name}");
+        }
+    }
+}
+
+#[test]
 fn a_fault_is_one_message_with_a_hint_and_the_right_code() {
     let dir = tempfile::tempdir().expect("a folder");
     let missing = path(dir.path(), "no.lesson.ron");
     let take = path(dir.path(), "take.wav");
     let nowhere = path(&dir.path().join("no/such"), "out.wav");
+    let (paper, no_paper) = (path(dir.path(), "out.pdf"), path(&dir.path().join("no/such"), "out.pdf"));
     std::fs::write(&take, b"RIFF").expect("a broken recording");
     let rows: &[(&[&str], u8)] = &[
         (&["check", &missing], 1),
@@ -47,6 +68,10 @@ fn a_fault_is_one_message_with_a_hint_and_the_right_code() {
         (&["render", "lantern-on-the-quay", "--bpm", "0", "--out", &take], 2),
         (&["render", "lantern-on-the-quay", "--bpm", "NaN", "--out", &take], 2),
         (&["render", "lantern-on-the-quay", "--section", "Verse", "--out", &nowhere], 1),
+        (&["guide", &missing, "--out", &paper], 1),
+        (&["guide", "lantern-on-the-quay", "--out", &take], 2),
+        (&["guide", "lantern-on-the-quay", "--arrangement", "none such", "--out", &paper], 2),
+        (&["guide", "lantern-on-the-quay", "--out", &no_paper], 1),
         (&["judge", "lantern-on-the-quay", &take], 1),
         (&["judge", "lantern-on-the-quay", &missing], 1),
     ];

@@ -7,6 +7,7 @@ mod changes;
 mod check;
 mod devices;
 mod fault;
+mod guide;
 mod judge;
 mod judge_json;
 mod learn;
@@ -60,6 +61,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
         Command::Calibrate(args) => calibrate::calibrate(&args, out, err),
         Command::Assign(args) => assign::assign(&args, out),
         Command::Report(args) => report::report(&args, out),
+        Command::Guide(args) => guide::guide(&args, out, err),
         Command::Stretch(args) => stretch::stretch(&args, out),
         Command::Devices(args) => devices::devices(&args, out),
     };

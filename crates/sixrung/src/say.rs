@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+pub use sixrung_drawing::{NO_CHORD, chord_name};
 use sixrung_journal::Measured as How;
 use sixrung_listen::{
     ChordFinding, Finding, Measurement, NotMeasured, PassVerdict, Processing, Reason, StringFault, StrokeFinding,
@@ -12,26 +13,8 @@ use sixrung_practice::{Advice, BreakDue, ChangeTrouble, Effect, RestReason, Trou
 use crate::measuring::Measure;
 use crate::session::{Stage, bpm, chord_of};
 
-/// How a bar without a chord is written.
-pub const NO_CHORD: &str = "N.C.";
 /// After a pass the player marked.
 pub(crate) const SELF_MARKED: &str = "Marked by you: kept apart from what I heard.";
-
-/// A chord's name with real signs: `Bb` becomes `B♭`, `F#m` becomes `F♯m`. Only the root's and the bass's own signs are
-/// set, so that `m7b5` keeps its `b`.
-#[must_use]
-pub fn chord_name(written: &str) -> String {
-    let parts = written.split('/').map(|part| {
-        let mut chars = part.chars();
-        let root = chars.next().filter(|root| ('A'..='G').contains(root));
-        match (root, chars.clone().next()) {
-            (Some(root), Some('b')) => format!("{root}♭{}", &chars.as_str()[1..]),
-            (Some(root), Some('#')) => format!("{root}♯{}", &chars.as_str()[1..]),
-            _ => part.to_owned(),
-        }
-    });
-    parts.collect::<Vec<_>>().join("/")
-}
 
 /// From here on a guitar that is off as a whole is worth tuning before going on, in cents: the judge makes up for
 /// ±30, the ear hears 5 to 10 (common practice). A design choice of ours.

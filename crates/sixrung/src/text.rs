@@ -8,6 +8,7 @@ pub mod care;
 pub mod changes;
 pub mod chords;
 pub mod controls;
+pub mod guide;
 pub mod mix;
 pub mod pages;
 pub mod path;
@@ -19,10 +20,11 @@ pub mod spoken;
 
 pub mod today;
 
+pub use sixrung_drawing::stroke_letter;
+
 pub use controls::{forward_label, hint, phase_label};
 pub use spoken::{ladder_name, map_name, plot_name, rung_name};
 
-use sixrung_lesson::{Action, Direction};
 use sixrung_listen::StringFault;
 
 use crate::stand::{HearingState, PlaceView};
@@ -149,19 +151,6 @@ pub const fn string_fault(fault: StringFault) -> &'static str {
         StringFault::Dead => "dead",
         StringFault::WrongFret => "another note",
         StringFault::ShouldBeMuted => "not silent",
-    }
-}
-
-/// The letter under a stroke.
-#[must_use]
-pub const fn stroke_letter(action: Action, direction: Direction) -> &'static str {
-    match (action, direction) {
-        (Action::Strum, Direction::Down) => "D",
-        (Action::Strum, Direction::Up) => "U",
-        (Action::Chuck, _) => "X",
-        (Action::Bass, _) => "B",
-        (Action::Stop, _) => "S",
-        (Action::Air | Action::Ring, _) => "",
     }
 }
 

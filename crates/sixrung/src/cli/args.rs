@@ -41,6 +41,8 @@ pub(crate) enum Command {
     Changes(Changes),
     /// Measure how long sound takes through the sound devices and back, or check what they do to a guitar.
     Calibrate(Calibrate),
+    /// Print a lesson: chords, strokes, words and a ladder to tick, on paper.
+    Guide(Guide),
     /// Make a recording slower or faster at its own pitch, or at another.
     Stretch(Stretch),
     /// Make an assignment for a learner: a file with the lesson and what is asked.
@@ -327,6 +329,41 @@ pub(crate) struct Calibrate {
     /// Print what was found as JSON on stdout.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+/// `guide`.
+#[derive(Debug, Args)]
+pub(crate) struct Guide {
+    /// The lesson: a file, or a demo's name.
+    pub(crate) lesson: String,
+    /// The file to write: PDF if it ends in .pdf, SVG if it ends in .svg. SVG has one file a page: the second page of
+    /// guide.svg is guide-2.svg.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: PathBuf,
+    /// What paper it is for.
+    #[arg(long, default_value = "a4")]
+    pub(crate) paper: Paper,
+    /// Mirror the strings of the diagrams.
+    #[arg(long)]
+    pub(crate) left_handed: bool,
+    /// Large print.
+    #[arg(long)]
+    pub(crate) large: bool,
+    /// An arrangement by name; the lesson's first without it.
+    #[arg(long)]
+    pub(crate) arrangement: Option<String>,
+    /// Print what was written as JSON on stdout.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Papers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Paper {
+    /// 210 × 297 mm.
+    A4,
+    /// 8.5 × 11 inches.
+    Letter,
 }
 
 /// `stretch`.

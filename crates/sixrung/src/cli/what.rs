@@ -17,7 +17,7 @@ pub(super) struct Chosen {
 pub(super) fn choose(what: &What) -> Result<Chosen, Fault> {
     let lesson = open(&what.lesson)?;
     let tempo = tempo(what, &lesson)?;
-    let arrangement = arrangement(what, &lesson)?;
+    let arrangement = arrangement(what.arrangement.as_deref(), &lesson)?;
     let stretch = stretch(what, &lesson)?;
     let score = layout(&lesson, &stretch, &arrangement).map_err(|error| Fault::usage(error.to_string()))?;
     Ok(Chosen { lesson, score, tempo })
@@ -47,8 +47,9 @@ fn tempo(what: &What, lesson: &Lesson) -> Result<Tempo, Fault> {
     })
 }
 
-fn arrangement(what: &What, lesson: &Lesson) -> Result<Arrangement, Fault> {
-    let Some(name) = &what.arrangement else {
+/// The arrangement of this name; the lesson's first without one.
+pub(super) fn arrangement(name: Option<&str>, lesson: &Lesson) -> Result<Arrangement, Fault> {
+    let Some(name) = name else {
         return Ok(lesson.arrangements.first().cloned().unwrap_or_default());
     };
     lesson.arrangement(name).cloned().ok_or_else(|| {

@@ -5,9 +5,9 @@
 pub mod button;
 pub mod chord;
 pub mod control;
-pub mod diagram;
 pub mod ladder;
 pub mod map;
+pub mod marks;
 pub mod meter;
 pub mod pen;
 pub mod plot;

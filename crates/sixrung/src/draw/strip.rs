@@ -1,19 +1,15 @@
 //! A bar as a row of strokes with counts under it, and the cursor that moves through it.
 
-use egui::{Color32, Pos2, Rect, pos2, vec2};
-use sixrung_lesson::{Action, Direction, Dynamic};
+use egui::{Color32, Pos2, Rect, pos2};
+use sixrung_drawing::strip::{Rows, StrokePlace, letter, stroke};
+use sixrung_drawing::Ink;
 
-use super::pen::{Pen, Side, Type};
+use super::marks::{drawn, drawn_rect};
+use super::pen::{Pen, Side};
 use crate::stand::{BarStrip, SlotView};
 use crate::theme::{Face, Step};
 
-/// How far along its bar's time the picture is shifted, so that the cursor meets an arrow when
-/// the stroke sounds: half the shortest slot, as a fraction of the bar, so that the last arrow too stays inside.
-#[must_use]
-pub fn lead(strip: &BarStrip) -> f32 {
-    let shortest = strip.slots.iter().map(|slot| slot.width).fold(1.0, f32::min);
-    if strip.slots.is_empty() { 0.0 } else { shortest / 2.0 }
-}
+pub use sixrung_drawing::strip::{lead, middle};
 
 /// Where the cursor stands in the picture, 0 to 1, and whether the next bar is already shown. `at` is where the
 /// cursor is in its bar, 0 to 1.
@@ -32,12 +28,6 @@ pub fn cursor_place(at: f32, this: &BarStrip, next: Option<&BarStrip>) -> (f32, 
     }
 }
 
-/// The middle of a slot in the picture, 0 to 1: slots of unequal length (swing) keep their unequal places.
-#[must_use]
-pub fn middle(slot: &SlotView, strip: &BarStrip) -> f32 {
-    slot.at + lead(strip)
-}
-
 /// What is going on in the bar.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Moment {
@@ -47,23 +37,6 @@ pub struct Moment {
     pub sounding: Option<usize>,
     /// The beat being counted in, from 0: strokes are quiet and its count is ringed.
     pub counted: Option<usize>,
-}
-
-/// Heights in a strip, in points.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Rows {
-    accent: f32,
-    arrow: (f32, f32),
-    letter: f32,
-    count: f32,
-}
-
-impl Rows {
-    /// As drawn in a strip 164 units high.
-    fn of(rect: Rect) -> Self {
-        let y = |share: f32| rect.top() + rect.height() * share / 164.0;
-        Self { accent: y(11.0), arrow: (y(22.0), y(86.0)), letter: y(106.0), count: y(141.0) }
-    }
 }
 
 /// Draws the bar in `rect`; the cursor's pennant stands above it.
@@ -80,7 +53,7 @@ pub fn paint(pen: &Pen<'_>, rect: Rect, strip: &BarStrip, moment: Moment) {
     if let Some(cursor) = moment.cursor {
         paint_cursor(pen, rect.left() + rect.width() * cursor, rect);
     }
-    let rows = Rows::of(rect);
+    let rows = Rows::of(drawn_rect(rect));
     let mut beat = 0;
     for (index, slot) in strip.slots.iter().enumerate() {
         let x = rect.left() + rect.width() * middle(slot, strip);
@@ -90,7 +63,9 @@ pub fn paint(pen: &Pen<'_>, rect: Rect, strip: &BarStrip, moment: Moment) {
             (None, true) => palette.now,
             (None, false) => palette.ink,
         };
-        paint_stroke(pen, slot, x, rows, room, ink);
+        let place = StrokePlace { x, rows, room, unit: pen.unit, least: 2.0 };
+        pen.marks(&stroke(slot, place, Ink::Ink), ink);
+        pen.marks(letter(slot, place, Step::Label.points() * pen.unit).as_slice(), ink);
         let ringed = slot.on_beat && moment.counted == Some(beat);
         beat += usize::from(slot.on_beat);
         paint_count(pen, slot, pos2(x, rows.count), room, ringed);
@@ -100,70 +75,9 @@ pub fn paint(pen: &Pen<'_>, rect: Rect, strip: &BarStrip, moment: Moment) {
     }
 }
 
-fn paint_stroke(pen: &Pen<'_>, slot: &SlotView, x: f32, rows: Rows, room: f32, ink: Color32) {
-    let palette = *pen.palette();
-    let width = (4.0 * pen.unit).min(room * 0.12).max(2.0);
-    let (top, bottom) = rows.arrow;
-    let level = f32::midpoint(top, bottom);
-    let reach = (15.0 * pen.unit).min(room * 0.2);
-    match slot.action {
-        Action::Air => {
-            pen.line(pos2(x - reach * 0.45, level), pos2(x + reach * 0.45, level), width * 0.75, palette.thin);
-        }
-        Action::Ring => {
-            pen.line(pos2(x - room * 0.3, level), pos2(x + room * 0.3, level), width * 0.4, palette.thin);
-        }
-        Action::Stop => {
-            let half = reach * 0.5;
-            let square = Rect::from_center_size(pos2(x, level), vec2(half, half) * 2.0);
-            pen.frame(square, 1.0, width * 0.8, ink);
-        }
-        Action::Strum | Action::Bass | Action::Chuck => paint_sounding(pen, slot, x, rows, (width, reach), ink),
-    }
-    let letter = crate::text::stroke_letter(slot.action, slot.direction);
-    let set =
-        Type { face: Face::Medium, size: (Step::Label.points() * pen.unit).min(room * 0.6), colour: palette.quiet };
-    pen.text_level(pos2(x, rows.letter), Side::Centre, letter, set, room);
-}
-
-fn paint_sounding(pen: &Pen<'_>, slot: &SlotView, x: f32, rows: Rows, (width, reach): (f32, f32), ink: Color32) {
-    let (top, bottom) = rows.arrow;
-    let height = bottom - top;
-    // Up strokes are drawn a little shorter, soft ones shorter still.
-    let top = match slot.direction {
-        Direction::Down => top,
-        Direction::Up => top + height * 0.22,
-    };
-    let top = if slot.dynamic == Dynamic::Soft { top + height * 0.22 } else { top };
-    let width = if slot.dynamic == Dynamic::Soft { width * 0.65 } else { width };
-    let (tail, head) = match slot.direction {
-        Direction::Down => (pos2(x, top), pos2(x, bottom)),
-        Direction::Up => (pos2(x, bottom), pos2(x, top)),
-    };
-    if slot.action == Action::Bass {
-        // Only the lowest string is struck: the arrow starts from a dot and is short.
-        let short = tail + (head - tail) * 0.45;
-        arrow(pen, short, head, width, reach * 0.6, ink);
-        pen.dot(short, width * 1.2, ink);
-    } else {
-        arrow(pen, tail, head, width, reach * 0.6, ink);
-    }
-    if slot.action == Action::Chuck {
-        pen.cross(tail + (head - tail) * 0.42, reach * 0.6, width, ink);
-    }
-    if slot.dynamic == Dynamic::Accent {
-        let tip = pos2(x + reach * 0.6, rows.accent);
-        let (above, below) = (pos2(x - reach * 0.6, tip.y - reach * 0.4), pos2(x - reach * 0.6, tip.y + reach * 0.4));
-        pen.path(vec![above, tip, below], width * 0.5, ink);
-    }
-}
-
 /// A plain arrow with an open head.
 pub fn arrow(pen: &Pen<'_>, tail: Pos2, head: Pos2, width: f32, reach: f32, ink: Color32) {
-    let along = (head - tail).normalized() * reach;
-    let across = along.rot90();
-    pen.line(tail, head, width, ink);
-    pen.path(vec![head - along + across, head, head - along - across], width, ink);
+    pen.marks(&sixrung_drawing::strip::arrow(drawn(tail), drawn(head), width, reach, Ink::Ink), ink);
 }
 
 fn paint_count(pen: &Pen<'_>, slot: &SlotView, at: Pos2, room: f32, ringed: bool) {

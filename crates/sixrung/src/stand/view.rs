@@ -11,6 +11,8 @@ use std::sync::Arc;
 
 use sixrung_lesson::{Action, Direction, Dynamic, Shape};
 
+pub use sixrung_drawing::strip::{BarStrip, SlotView};
+
 pub use self::result::{ChordSpan, HearAgainView, MarkKind, PlotMark, PlotView, ResultView, StringMark};
 use super::intent::Intent;
 use super::mix::Volumes;
@@ -122,6 +124,124 @@ pub enum Pause {
     Hurts,
     /// Something hurt on an earlier day: the player says first whether it is gone.
     HurtBefore,
+}
+
+/// A chord as drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChordView {
+    /// Its name, signs already set (`B♭`, `F♯m`); `N.C.` for no chord.
+    pub name: String,
+    /// Where the fingers go; `None` for no chord.
+    pub shape: Option<Arc<Shape>>,
+    /// What it sounds when a capo moves it, for example `A`.
+    pub sounds: Option<String>,
+    /// The harder chord it stands in for, for example `Bm`.
+    pub stands_in_for: Option<String>,
+}
+
+/// The chord now and those after it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChordsView {
+    /// Sounding now, or first to sound when idle.
+    pub now: ChordView,
+    /// The chord after it; `None` when no other comes in this stretch.
+    pub next: Option<NextChord>,
+    /// The one after that.
+    pub then: Option<ChordView>,
+    /// Capo fret, 0 for none.
+    pub capo: u8,
+}
+
+/// The coming chord and how long it still is until it comes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NextChord {
+    /// The chord.
+    pub chord: ChordView,
+    /// Beats left until it comes, rounded up; 0 only in the instant it comes.
+    pub beats_left: u32,
+    /// How many beats to draw as dots, at most one bar's.
+    pub beats_shown: u32,
+}
+
+/// The words around now.
+    pub words: WordsView,
+    /// The bars of the section.
+    pub map: MapView,
+    /// The steps of the section's path; `None` when nothing is open.
+    pub path: Option<PathView>,
+    /// The ladder.
+    pub ladder: LadderView,
+    /// The last pass, as long as it should be on the sheet: shown in place of the chords and the bar.
+    pub result: Option<ResultView>,
+    /// The one next thing to do, other than playing on: it gets the filled button.
+    pub proposal: Option<Proposal>,
+    /// What the microphone gives.
+    pub hearing: HearingView,
+    /// How loud things are.
+    pub volumes: Volumes,
+    /// What of today's plan is on; `None` without a plan.
+    pub today: Option<TodayView>,
+    /// Whole minutes played today.
+    pub minutes_playing: u32,
+    /// What the player should know about devices or files, newest last.
+    pub notes: Vec<Note>,
+}
+
+/// What is on the stand.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PlaceView {
+    /// The lesson's title; empty when nothing is open.
+    pub title: String,
+    /// The section's name, for example `Verse`; the whole piece has its own word, [`crate::text::WHOLE_PIECE`].
+    pub section: String,
+    /// The bars played, as printed: from 1, both ends included.
+    pub bars: Option<(u32, u32)>,
+    /// The arrangement's name and what it changes, for example `plain, Bm7 for Bm`.
+    pub arrangement: String,
+}
+
+/// What is going on. It decides the words of the forward control and what the sheet shows.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Phase {
+    /// Nothing has been played yet.
+    #[default]
+    Idle,
+    /// The part is played first; the player only listens.
+    ListenFirst,
+    /// Counting in: `beat` of `of`, from 1.
+    CountIn {
+        /// The beat being counted, from 1.
+        beat: u32,
+        /// How many are counted.
+        of: u32,
+    },
+    /// A pass.
+    Playing,
+    /// Between passes. With a [`StandView::result`] the sheet shows it.
+    Between,
+    /// No microphone heard the pass: the player says whether it was clean.
+    SelfMark,
+    /// The player says how the hands feel.
+    AskHands,
+    /// Practice stands still until the player goes on.
+    Paused(Pause),
+}
+
+/// Why practice stands still.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pause {
+    /// The player asked for it.
+    Asked,
+    /// The sound output went away; nothing is lost.
+    OutputLost,
+    /// The microphone went away; nothing is lost.
+    InputLost,
+    /// The section has had enough for now.
+    Rest,
+    /// A break of today's plan.
+    Break,
+    /// Something hurts: practice stops for the day.
+    Hurts,
 }
 
 /// A chord as drawn.

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use sixrung_audio::Command;
+use sixrung_drawing::diagram::placements;
 use sixrung_lesson::{Finger, Shape, Tuning};
 use sixrung_listen::Sounding;
 use sixrung_practice::{Done, Moment, Step};
@@ -10,7 +11,6 @@ use sixrung_timeline::{Alone, alone};
 
 use super::Studio;
 use super::desk::{Told, Tune};
-use crate::draw::diagram::placements;
 use crate::pages::{ShapeItem, ShapesPage};
 use crate::session::chord_view;
 use crate::stand::{Intent, ShapesWish};

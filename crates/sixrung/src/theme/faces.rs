@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use egui::{FontData, FontDefinitions, FontFamily, FontId};
+use sixrung_exchange::guide::Fonts;
 
 /// A cut of type.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -67,6 +68,8 @@ impl Face {
 
 const SIGNS: &str = "dejavu";
 const SIGNS_BOLD: &str = "dejavu-bold";
+const SIGNS_BYTES: &[u8] = include_bytes!("../../../../assets/fonts/DejaVuSans.ttf");
+const SIGNS_BOLD_BYTES: &[u8] = include_bytes!("../../../../assets/fonts/DejaVuSans-Bold.ttf");
 
 /// The fonts of the program: each cut with DejaVu Sans behind it for ♭ ♯ ♮ and rare signs.
 #[must_use]
@@ -75,8 +78,8 @@ pub fn font_definitions() -> FontDefinitions {
     let mut add = |name: &str, bytes: &'static [u8]| {
         fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     };
-    add(SIGNS, include_bytes!("../../../../assets/fonts/DejaVuSans.ttf"));
-    add(SIGNS_BOLD, include_bytes!("../../../../assets/fonts/DejaVuSans-Bold.ttf"));
+    add(SIGNS, SIGNS_BYTES);
+    add(SIGNS_BOLD, SIGNS_BOLD_BYTES);
     for face in Face::ALL {
         add(face.name(), face.bytes());
     }
@@ -87,6 +90,18 @@ pub fn font_definitions() -> FontDefinitions {
     fonts.families.insert(FontFamily::Proportional, plain.clone());
     fonts.families.insert(FontFamily::Monospace, plain);
     fonts
+}
+
+/// The same fonts for paper.
+#[must_use]
+pub const fn guide_fonts() -> Fonts {
+    Fonts {
+        regular: Face::Regular.bytes(),
+        bold: Face::Bold.bytes(),
+        book: Face::Book.bytes(),
+        signs: SIGNS_BYTES,
+        signs_bold: SIGNS_BOLD_BYTES,
+    }
 }
 
 /// Gives a window its fonts. Once, before its first frame.

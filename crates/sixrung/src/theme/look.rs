@@ -1,5 +1,7 @@
 //! How a player wants things drawn.
 
+pub use sixrung_drawing::Hand;
+
 /// How a player wants things drawn. Kept with the settings; everything on screen follows it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Look {
@@ -44,16 +46,6 @@ pub enum Sheet {
     ContrastLight,
     /// White on black.
     ContrastDark,
-}
-
-/// Which hand strums.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Hand {
-    /// Heavier strings are drawn to the left.
-    #[default]
-    Right,
-    /// Heavier strings are drawn to the right.
-    Left,
 }
 
 /// Whether things may move that need not.

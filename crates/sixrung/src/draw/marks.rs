@@ -1,0 +1,90 @@
+//! Marks of the drawing both screen and paper share, put on the screen: each ink gets its colour.
+
+use egui::{Color32, Pos2, Rect, pos2};
+use sixrung_drawing::{Ends, Ink, Mark, Point};
+
+use super::pen::{Pen, Side, Type};
+use crate::theme::Face;
+
+impl Pen<'_> {
+    /// Draws marks; what is in ink is drawn in `ink`.
+    pub fn marks(&self, marks: &[Mark], ink: Color32) {
+        for mark in marks {
+            self.mark(mark, ink);
+        }
+    }
+
+    fn mark(&self, mark: &Mark, ink: Color32) {
+        let colour = |of: Ink| match of {
+            Ink::Ink => ink,
+            Ink::Quiet => self.palette().quiet,
+            Ink::Thin => self.palette().thin,
+            Ink::Shade => self.palette().shade,
+            Ink::Now => self.palette().now,
+            Ink::Sheet => self.palette().sheet,
+        };
+        match mark {
+            Mark::Line { from, to, width, ends: Ends::Round, ink } => {
+                self.line(screen(*from), screen(*to), *width, colour(*ink));
+            }
+            Mark::Line { from, to, width, ends: Ends::Square, ink } => {
+                self.rule(screen(*from), screen(*to), *width, colour(*ink));
+            }
+            Mark::Path { points, width, ink } => {
+                self.path(points.iter().copied().map(screen).collect(), *width, colour(*ink));
+            }
+            Mark::Block { rect, radius, ink } => self.block(screen_rect(*rect), *radius, colour(*ink)),
+            Mark::Frame { rect, radius, width, ink } => self.frame(screen_rect(*rect), *radius, *width, colour(*ink)),
+            Mark::Dot { at, radius, ink } => self.dot(screen(*at), *radius, colour(*ink)),
+            Mark::Ring { at, radius, width, ink } => self.ring(screen(*at), *radius, *width, colour(*ink)),
+            Mark::Cross { at, reach, width, ink } => self.cross(screen(*at), *reach, *width, colour(*ink)),
+            Mark::Text { at, side, text, face, size, ink } => {
+                let set = Type { face: cut(*face), size: *size, colour: colour(*ink) };
+                self.text(screen(*at), hung(*side), text, set);
+            }
+        }
+    }
+}
+
+/// A point of the drawing on the screen.
+#[must_use]
+pub const fn screen(point: Point) -> Pos2 {
+    pos2(point.x, point.y)
+}
+
+/// A point of the screen in the drawing.
+#[must_use]
+pub const fn drawn(point: Pos2) -> Point {
+    Point::new(point.x, point.y)
+}
+
+/// A rectangle of the screen in the drawing.
+#[must_use]
+pub const fn drawn_rect(rect: Rect) -> sixrung_drawing::Rect {
+    sixrung_drawing::Rect::new(drawn(rect.min), drawn(rect.max))
+}
+
+/// A rectangle of the drawing on the screen.
+#[must_use]
+pub const fn screen_rect(rect: sixrung_drawing::Rect) -> Rect {
+    Rect { min: screen(rect.min), max: screen(rect.max) }
+}
+
+const fn hung(side: sixrung_drawing::Side) -> Side {
+    match side {
+        sixrung_drawing::Side::Left => Side::Left,
+        sixrung_drawing::Side::Centre => Side::Centre,
+        sixrung_drawing::Side::Right => Side::Right,
+    }
+}
+
+const fn cut(face: sixrung_drawing::Face) -> Face {
+    match face {
+        sixrung_drawing::Face::Regular => Face::Regular,
+        sixrung_drawing::Face::Medium => Face::Medium,
+        sixrung_drawing::Face::SemiBold => Face::SemiBold,
+        sixrung_drawing::Face::Bold => Face::Bold,
+        sixrung_drawing::Face::Book => Face::Book,
+        sixrung_drawing::Face::BookBold => Face::BookBold,
+    }
+}
