@@ -49,7 +49,8 @@ pub(super) fn guide(args: &Guide, out: &mut dyn Write, err: &mut dyn Write) -> R
         // A closed stderr leaves nobody to tell.
         drop(writeln!(err, "warning: no font has {missing}: a box is printed instead"));
     }
-    print(args, &GuideJson { out: written, pages: guide.pages.len(), missing }, out).map_err(|error| unprinted(&error))?;
+    print(args, &GuideJson { out: written, pages: guide.pages.len(), missing }, out)
+        .map_err(|error| unprinted(&error))?;
     Ok(0)
 }
 
@@ -72,11 +73,7 @@ impl Kind {
 }
 
 /// Every file with its bytes.
-fn files(
-    guide: &Made,
-    kind: Kind,
-    out: &Path,
-) -> Result<Vec<(PathBuf, Vec<u8>)>, sixrung_exchange::guide::GuideError> {
+fn files(guide: &Made, kind: Kind, out: &Path) -> Result<Vec<(PathBuf, Vec<u8>)>, sixrung_exchange::guide::GuideError> {
     match kind {
         Kind::Pdf => Ok(vec![(out.to_owned(), pdf::write(guide, &guide_fonts())?)]),
         Kind::Svg => (0..guide.pages.len())

@@ -1,8 +1,8 @@
 //! A chord diagram on the sheet.
 
 use egui::{Pos2, Rect, pos2, vec2};
-use sixrung_drawing::diagram::{self, Diagram, lay_out, thin};
 use sixrung_drawing::Ink;
+use sixrung_drawing::diagram::{self, Diagram, lay_out, thin};
 use sixrung_lesson::Shape;
 
 use super::marks::{drawn, drawn_rect, screen, screen_rect};

@@ -1,8 +1,8 @@
 //! A bar as a row of strokes with counts under it, and the cursor that moves through it.
 
 use egui::{Color32, Pos2, Rect, pos2};
-use sixrung_drawing::strip::{Rows, StrokePlace, letter, stroke};
 use sixrung_drawing::Ink;
+use sixrung_drawing::strip::{Rows, StrokePlace, letter, stroke};
 
 use super::marks::{drawn, drawn_rect};
 use super::pen::{Pen, Side};

@@ -3,12 +3,9 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-<<<<<<< HEAD
-use sixrung_lesson::{Bar, Score, Slot, TripletCount};
+use sixrung_lesson::Score;
 use sixrung_practice::Step;
 
-=======
->>>>>>> a9b8820 (wip)
 use super::super::stage::Stage;
 use crate::say;
 use crate::stand::{BarStrip, MapBar, MapView};
