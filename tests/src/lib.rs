@@ -1,6 +1,7 @@
 //! What the whole-program tests share: where the workspace lies, and a walk over its files.
 
 pub mod evening;
+pub mod made_up_month;
 pub mod script;
 
 use std::fs;

@@ -13,7 +13,8 @@ use sixrung_practice::{Felt, Step};
 pub use table::COMMANDS;
 
 use crate::stand::{
-    ChangesWish, ChordsWish, HearAgain, Intent, Page, Phase, SectionChoice, ShapesWish, StandView, TodayWish, Voice,
+    ChangesWish, ChordsWish, HearAgain, Intent, JournalWish, Page, Phase, SectionChoice, ShapesWish, StandView,
+    TodayWish, Voice,
 };
 use crate::theme::{Hand, Look, Sheet};
 
@@ -68,6 +69,8 @@ pub enum CommandId {
     Song,
     /// Today's plan.
     Today,
+    /// Looking back.
+    Journal,
     /// How the hands feel.
     SayHands,
     /// The steps of the section.
@@ -182,6 +185,7 @@ fn by_digit(place: usize, view: &StandView, page: Option<Page>) -> Option<Intent
         Some(Page::Path) => Step::ALL.get(place).copied().map(Intent::ChooseStep),
         Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Only(place))),
         Some(Page::Changes) => Some(Intent::Changes(ChangesWish::Only(place))),
+        Some(Page::Journal) => Some(Intent::Journal(JournalWish::Section(place))),
         Some(Page::Today) => {
             crate::pages::MINUTES.get(place).copied().map(|minutes| Intent::Today(TodayWish::Minutes(minutes)))
         }
@@ -202,6 +206,8 @@ impl CommandId {
             Self::Forward if view.place.title.is_empty() => on_stand(Intent::OpenPage(Page::Lessons)),
             Self::Forward if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Next)),
             Self::Back | Self::First if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Again)),
+            Self::Forward if page == Some(Page::Journal) => Some(Intent::Journal(JournalWish::Next)),
+            Self::Back if page == Some(Page::Journal) => Some(Intent::Journal(JournalWish::Previous)),
             Self::Forward if page == Some(Page::Today) => Some(Intent::Today(TodayWish::Start)),
             Self::Forward if page == Some(Page::Changes) => Some(Intent::Changes(ChangesWish::Next)),
             Self::Back | Self::First if page == Some(Page::Changes) => Some(Intent::Changes(ChangesWish::Hear)),
@@ -231,6 +237,7 @@ impl CommandId {
             Self::Chords => Some(Intent::OpenPage(Page::Chords)),
             Self::Song => Some(Intent::OpenPage(Page::Song)),
             Self::Today => Some(Intent::OpenPage(Page::Today)),
+            Self::Journal => Some(Intent::OpenPage(Page::Journal)),
             Self::SayHands => Some(Intent::SayHands),
             Self::Path => Some(Intent::OpenPage(Page::Path)),
             Self::Signs if page == Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Explain)),

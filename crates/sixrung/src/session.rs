@@ -24,6 +24,7 @@ pub use lesson_changes::lesson_changes;
 pub(crate) use project::bpm;
 pub(crate) use project::bpm as bpm_text;
 pub(crate) use project::chord as chord_view;
+pub(crate) use stage::ONE_CHORD_BARS;
 pub use stage::{Opened, Stage};
 pub use today::{PlayedToday, Standing, today_request};
 

@@ -6,6 +6,7 @@ mod changes;
 mod chords;
 mod desk;
 mod devices;
+mod journal;
 mod keeper;
 mod pages;
 mod seat;
@@ -60,6 +61,7 @@ pub struct Studio {
     chords: Chords,
     shapes: shapes::Shapes,
     changes: changes::Changes,
+    looking: journal::Looking,
     problems: Vec<Note>,
     calibration: Calibration,
     songs: Songs,
@@ -127,6 +129,7 @@ impl Studio {
             chords: Chords::new(zone),
             shapes: shapes::Shapes::default(),
             changes: changes::Changes::default(),
+            looking: journal::Looking::default(),
             problems: Vec::new(),
             calibration: Calibration::default(),
             songs: Songs::new(worker),
@@ -326,6 +329,9 @@ impl Studio {
         if page == Some(Page::Changes) {
             self.open_changes();
         }
+        if page == Some(Page::Journal) {
+            self.open_journal(now);
+        }
         self.page = page;
     }
 
@@ -381,6 +387,7 @@ impl Studio {
             Intent::Chords(wish) => self.chords_wish(wish, now),
             Intent::Shapes(wish) => self.shapes_wish(wish, now),
             Intent::Changes(wish) => self.changes_wish(wish, now),
+            Intent::Journal(wish) => self.journal_wish(wish, now),
             Intent::Song(wish) => self.song_wish(wish, now),
             Intent::ListenForString(string) => {
                 self.only_string = string;

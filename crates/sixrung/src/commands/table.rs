@@ -127,6 +127,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::J)],
     },
     Command {
+        id: CommandId::Journal,
+        text: "journal",
+        tip: "looks back: tempo over days, bars that give trouble, every pass",
+        printed: "V",
+        keys: &[plain(Key::V)],
+    },
+    Command {
         id: CommandId::SayHands,
         text: "something hurts",
         tip: "asks how your hands feel, and stops if need be",

@@ -172,6 +172,12 @@ impl<'a> Pen<'a> {
         self.painter.extend(Shape::dashed_line(&points, Stroke::new(width, colour), dash, dash * 0.75));
     }
 
+    /// A dashed line through `points`.
+    pub fn dashed(&self, points: &[Pos2], width: f32, colour: Color32) {
+        let dash = 7.0 * self.unit;
+        self.painter.extend(Shape::dashed_line(points, Stroke::new(width, colour), dash, dash * 0.6));
+    }
+
     /// A joined line through `points`.
     pub fn path(&self, points: Vec<Pos2>, width: f32, colour: Color32) {
         let ends = [points.first().copied(), points.last().copied()];

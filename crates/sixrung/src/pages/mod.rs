@@ -4,6 +4,7 @@ mod calibrate;
 mod care;
 mod changes;
 mod chords;
+mod journal;
 mod lessons;
 mod look;
 mod mix;
@@ -21,10 +22,10 @@ mod view;
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 pub use view::{
-    ArrangementItem, AskedChord, BeatMark, CalibrateView, ChangesPage, ChordItem, ChordState, ChordsPage, DrillView,
-    FingerMarks, FoundBeats, InputItem, LessonItem, LessonsView, OutputItem, PageView, PairItem, RoundTrip, RungSong,
-    SectionItem, SectionsView, ShapeItem, ShapesPage, SongPage, SongState, SoundView, TappedBeats, TunedString,
-    TunerView,
+    ArrangementItem, AskedChord, BeatMark, CalibrateView, ChangeItem, ChangesPage, ChordItem, ChordState, ChordsPage,
+    DrillView, FingerMarks, FoundBeats, InputItem, JournalPage, LessonItem, LessonsView, OffsetDay, OpenedPass,
+    OutputItem, PageView, PairItem, PassItem, RoundTrip, RungSong, SectionItem, SectionLine, SectionsView, ShapeItem,
+    ShapesPage, SongPage, SongState, SoundView, TappedBeats, TunedString, TunerView,
 };
 
 pub use today::{MINUTES, TodayItem, TodayPage};
@@ -54,6 +55,7 @@ impl PageView {
             Self::Path(_) => Page::Path,
             Self::Shapes(_) => Page::Shapes,
             Self::Changes(_) => Page::Changes,
+            Self::Journal(_) => Page::Journal,
             Self::Signs => Page::Signs,
             Self::Care => Page::Care,
             Self::Look(_) => Page::Look,
@@ -97,6 +99,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Changes(view) => changes::show(ui, hand, view, intents),
         PageView::Shapes(view) => shapes::show(ui, hand, view, intents),
         PageView::Care => care::show(ui, hand, intents),
+        PageView::Journal(view) => journal::show(ui, hand, view, intents),
         PageView::Signs => signs::show(ui, hand, stand),
         PageView::Look(look) => look::show(ui, hand, look, &stand.keys, intents),
     });

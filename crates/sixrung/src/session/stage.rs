@@ -12,7 +12,7 @@ use crate::library::Source;
 use crate::stand::{BarStrip, SectionChoice};
 
 /// The pattern on one chord is long enough to come into it, short enough to begin again soon: a design choice of ours.
-const ONE_CHORD_BARS: usize = 4;
+pub(crate) const ONE_CHORD_BARS: usize = 4;
 
 /// A lesson as read, with where it came from.
 #[derive(Clone, Debug)]

@@ -7,6 +7,7 @@ use sixrung_audio::Strings;
 use sixrung_lesson::Level;
 use sixrung_practice::{Done, Felt, Step};
 
+use super::journal::JournalWish;
 use super::mix::{ClickChoice, Part};
 use super::today::TodayWish;
 use crate::commands::CommandId;
@@ -104,6 +105,8 @@ pub enum Intent {
     Changes(ChangesWish),
     /// Something about the learner's own recording.
     Song(SongWish),
+    /// Something on the page of looking back.
+    Journal(JournalWish),
     /// Closes the program.
     Quit,
 }
@@ -282,6 +285,8 @@ pub enum Page {
     Shapes,
     /// Two shapes to and fro.
     Changes,
+    /// Looking back.
+    Journal,
     /// What the signs on the sheet mean.
     Signs,
     /// The usual cautions.

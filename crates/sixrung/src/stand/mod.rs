@@ -5,6 +5,7 @@ mod controls;
 mod far;
 mod hands;
 mod intent;
+mod journal;
 mod layout;
 mod lines;
 mod mix;
@@ -20,6 +21,7 @@ pub use intent::{
     ChangesWish, ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, SectionChoice, ShapesWish, SongWish,
     Voice,
 };
+pub use journal::JournalWish;
 pub use mix::{ClickChoice, Part, Volumes};
 pub use path::{PathView, StepView};
 pub use today::{TodayView, TodayWish};

@@ -2,10 +2,10 @@
 //! forgotten at the end.
 
 use std::collections::VecDeque;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use sixrung_journal::{
-    DevicePair, Full, Journal, JournalWorker, LearnedKey, LessonRef, PassRecord, PlayedChange, PlayedPass,
+    DevicePair, Full, Journal, JournalError, JournalWorker, LearnedKey, LessonRef, PassRecord, PlayedChange, PlayedPass,
 };
 use sixrung_journal::{Notice, RoundTrip, SoundCheck, StretchKey, Strokes};
 use sixrung_practice::{ClimbState, Done, Felt, Moment, Step, StepsDone, UtcOffset};
@@ -16,8 +16,10 @@ use crate::stand::Note;
 /// The journal, and what still waits for it.
 pub(crate) struct Keeper {
     journal: Option<JournalWorker>,
+    folder: Option<PathBuf>,
     waiting: VecDeque<Box<PassRecord>>,
     told_of_trouble: bool,
+    told_of_damage: bool,
 }
 
 impl Keeper {
@@ -35,12 +37,21 @@ impl Keeper {
                 notes.push(Note { text: format!("the journal is not kept: {error}"), hint });
             })
             .ok();
-        (Self { journal, waiting: VecDeque::new(), told_of_trouble: false }, notes)
+        (
+            Self {
+                journal,
+                folder: Some(folder.to_owned()),
+                waiting: VecDeque::new(),
+                told_of_trouble: false,
+                told_of_damage: false,
+            },
+            notes,
+        )
     }
 
     /// Keeps nothing.
     pub(crate) fn forgetful() -> Self {
-        Self { journal: None, waiting: VecDeque::new(), told_of_trouble: false }
+        Self { journal: None, folder: None, waiting: VecDeque::new(), told_of_trouble: false, told_of_damage: false }
     }
 
     /// Keeps a pass; when the queue is full it waits here and is tried again.
@@ -60,12 +71,16 @@ impl Keeper {
         }
     }
 
-    /// What keeps the journal from being written, said once.
+    /// What keeps the journal from being written, or what was found of it, said once.
     pub(crate) fn trouble(&mut self) -> Option<Note> {
-        let trouble = self.journal.as_ref()?.status().trouble;
-        let news = trouble.is_some() && !self.told_of_trouble;
-        self.told_of_trouble = trouble.is_some();
-        let error = trouble.filter(|_| news)?;
+        let status = self.journal.as_ref()?.status();
+        if let Some(restored) = status.restored.filter(|_| !self.told_of_damage) {
+            self.told_of_damage = true;
+            return Some(note_of(&restored));
+        }
+        let news = status.trouble.is_some() && !self.told_of_trouble;
+        self.told_of_trouble = status.trouble.is_some();
+        let error = status.trouble.filter(|_| news)?;
         Some(Note { text: format!("the journal can't be written just now: {error}"), hint: error.hint().to_string() })
     }
 
@@ -152,6 +167,24 @@ impl Keeper {
 
     pub(crate) fn seconds_today(&self, now: Moment, zone: UtcOffset) -> u32 {
         self.journal.as_ref().and_then(|journal| journal.minutes_today(now, zone).ok()).unwrap_or(0) * 60
+    }
+
+    /// Asks the journal something; `None` where there is none, or it has no answer.
+    pub(super) fn ask<T>(&self, question: impl FnOnce(&JournalWorker) -> Result<T, JournalError>) -> Option<T> {
+        question(self.journal.as_ref()?).ok()
+    }
+
+    /// Has the journal do something, and says what became of it; `None` where there is none.
+    pub(super) fn tell<T>(
+        &self,
+        order: impl FnOnce(&JournalWorker) -> Result<T, JournalError>,
+    ) -> Option<Result<T, JournalError>> {
+        self.journal.as_ref().map(order)
+    }
+
+    /// Where the journal lies.
+    pub(super) fn folder(&self) -> Option<&Path> {
+        self.folder.as_deref()
     }
 
     /// Whether anything is kept.

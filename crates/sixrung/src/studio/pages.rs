@@ -38,6 +38,7 @@ impl Studio {
             Page::Path => PageView::Path(self.session.path_view()?),
             Page::Shapes => PageView::Shapes(Box::new(self.shapes_page(now))),
             Page::Changes => PageView::Changes(Box::new(self.changes_page())),
+            Page::Journal => PageView::Journal(Box::new(self.journal_page())),
             Page::Signs => PageView::Signs,
             Page::Care => PageView::Care,
             Page::Look => PageView::Look(self.session.settings().look),
