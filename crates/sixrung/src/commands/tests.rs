@@ -4,8 +4,8 @@ use egui::{Key, Modifiers};
 
 use super::{COMMANDS, digit, intent};
 use crate::stand::{
-    ChordsWish, Intent, LadderView, Page, Phase, PlaceView, Proposal, RungState, RungView, SectionChoice, SongWish,
-    StandView,
+    ChordsWish, Intent, JournalWish, LadderView, Page, Phase, PlaceView, Proposal, RungState, RungView, SectionChoice,
+    SongWish, StandView,
 };
 use crate::theme::{Hand, Look, Sheet};
 
@@ -70,6 +70,7 @@ fn each_key_of_the_stand_asks_for_its_own() {
         (Key::M, Intent::MarkClean),
         (Key::N, Intent::MarkNotClean),
         (Key::B, Intent::AllBars),
+        (Key::V, Intent::OpenPage(Page::Journal)),
         (Key::O, Intent::OpenPage(Page::Lessons)),
         (Key::S, Intent::OpenPage(Page::Sections)),
         (Key::A, Intent::OpenPage(Page::Sections)),
@@ -111,6 +112,9 @@ fn a_page_takes_the_keys_that_mean_something_on_it() {
     check(Key::PageDown, Some(Page::Chords), Some(&Intent::Chords(ChordsWish::Next)));
     check(Key::PageUp, Some(Page::Chords), Some(&Intent::Chords(ChordsWish::Again)));
     check(Key::Num2, Some(Page::Sections), Some(&Intent::ChooseSection(SectionChoice::Section(1))));
+    check(Key::Num2, Some(Page::Journal), Some(&Intent::Journal(JournalWish::Section(1))));
+    check(Key::ArrowRight, Some(Page::Journal), Some(&Intent::Journal(JournalWish::Next)));
+    check(Key::ArrowUp, Some(Page::Journal), Some(&Intent::Journal(JournalWish::Previous)));
     check(Key::Num2, Some(Page::Sound), None);
     check(Key::Space, Some(Page::Song), Some(&Intent::Song(SongWish::Play)));
     check(Key::B, Some(Page::Song), Some(&Intent::Song(SongWish::Bar1)));

@@ -57,8 +57,8 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut Ve
                     fill(ui);
                 });
             };
-            column(plots, &mut |ui| left(ui, intents));
-            column(width - GAP * hand.unit - plots, &mut |ui| right(ui, &mut more));
+            column(plots, &mut |ui: &mut Ui| left(ui, intents));
+            column(width - GAP * hand.unit - plots, &mut |ui: &mut Ui| right(ui, &mut more));
         });
     }
     intents.append(&mut more);

@@ -6,7 +6,8 @@ mod plot;
 use std::path::PathBuf;
 
 use sixrung_journal::{
-    ChangePair, KeptPass, LookBack, PassId, PassPlace, PlayedPass, Player, PlayerId, StretchKey, Table, Wanted,
+    ChangePair, JournalError, JournalWorker, KeptPass, LessonRef, LookBack, PassId, PassPlace, PlayedPass, Player,
+    PlayerId, StretchKey, Table, Wanted,
 };
 use sixrung_lesson::{Stretch, frets_text, layout};
 use sixrung_practice::hands::needed_changes;
@@ -68,7 +69,7 @@ impl Studio {
     fn look_back(&mut self) {
         let Some(stage) = self.session.stage() else { return };
         let key = |name: &str| StretchKey {
-            lesson: sixrung_journal::LessonRef { hash: stage.hash, title: stage.lesson.title.clone() },
+            lesson: LessonRef { hash: stage.hash, title: stage.lesson.title.clone() },
             stretch: Stretch::Section(name.to_owned()),
             arrangement: stage.arrangement.name.clone(),
         };
@@ -80,8 +81,8 @@ impl Studio {
             zone: self.session.zone(),
         };
         self.looking.found = self.keeper.ask(|journal| journal.look_back(wanted));
-        self.looking.deleted = self.keeper.ask(sixrung_journal::JournalWorker::deleted_passes).unwrap_or(0);
-        let players = self.keeper.ask(sixrung_journal::JournalWorker::players);
+        self.looking.deleted = self.keeper.ask(JournalWorker::deleted_passes).unwrap_or(0);
+        let players = self.keeper.ask(JournalWorker::players);
         (self.looking.players, self.looking.player) =
             players.map_or((Vec::new(), None), |(players, player)| (players, Some(player)));
     }
@@ -132,13 +133,15 @@ impl Studio {
             JournalWish::Close => self.looking.opened = None,
             JournalWish::TakeOut => {
                 if let Some((id, _)) = self.looking.opened.take() {
-                    self.keeper.ask(|journal| journal.delete_passes(vec![id], now));
+                    let done = self.keeper.tell(|journal| journal.delete_passes(vec![id], now));
                     self.look_again();
+                    self.say_trouble(done);
                 }
             }
             JournalWish::PutBack => {
-                self.keeper.ask(sixrung_journal::JournalWorker::undo_delete);
+                let done = self.keeper.tell(JournalWorker::undo_delete);
                 self.look_again();
+                self.say_trouble(done);
             }
             JournalWish::Export => self.export(now),
             JournalWish::BackUp => {
@@ -155,8 +158,7 @@ impl Studio {
             }
             JournalWish::AddPlayer(name) => match self.keeper.tell(|journal| journal.add_player(name)) {
                 Some(Ok(player)) => self.choose_player(player, now),
-                Some(Err(error)) => self.looking.said = error.to_string(),
-                None => {}
+                refused => self.say_trouble(refused),
             },
         }
     }
@@ -164,9 +166,9 @@ impl Studio {
     /// Another player's turn: what is on the stand is found anew, as that player left it.
     fn choose_player(&mut self, player: PlayerId, now: Moment) {
         self.keeper.flush();
-        if let Some(Err(error)) = self.keeper.tell(|journal| journal.choose_player(player)) {
-            self.looking.said = error.to_string();
-            return;
+        let chosen = self.keeper.tell(|journal| journal.choose_player(player));
+        if !matches!(chosen, Some(Ok(()))) {
+            return self.say_trouble(chosen);
         }
         if let Some(source) = self.session.stage().map(|stage| stage.source.clone()) {
             self.open_lesson(source, now);
@@ -188,10 +190,17 @@ impl Studio {
         }
     }
 
+    /// What went wrong with a wish, if anything did.
+    fn say_trouble<T>(&mut self, done: Option<Result<T, JournalError>>) {
+        if let Some(Err(error)) = done {
+            self.looking.said = format!("{error}; {}", error.hint());
+        }
+    }
+
     fn say_written(
         &mut self,
         path: Option<&std::path::Path>,
-        write: impl FnOnce(&super::Keeper) -> Option<Result<(), sixrung_journal::JournalError>>,
+        write: impl FnOnce(&super::Keeper) -> Option<Result<(), JournalError>>,
     ) {
         match (write(&self.keeper), path) {
             (Some(Ok(())), Some(path)) => self.looking.said = text::written(path),
