@@ -72,7 +72,7 @@ struct Counted {
 fn strokes(verdict: Verdict, turn: i64) -> Strokes {
     let mark = |index: u16| {
         let (bar, slot) = (index / 6, index % 6);
-        let late = (bar == 5 && slot < 3 && verdict == Verdict::NotClean) || (bar == 1 && slot == 0 && turn % 3 == 0);
+        let late = (bar == 5 && slot < 3 && verdict == Verdict::NotClean) || (bar == 1 && slot == 0 && turn % 5 == 0);
         StrokeMark {
             bar,
             slot: u8::try_from(slot).expect("small"),
