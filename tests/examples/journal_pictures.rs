@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use egui::Key;
-use sixrung::stand::{Intent, JournalWish, Page};
+use sixrung::stand::{Intent, JournalWish};
 use sixrung::theme::{Hand, Look, Sheet};
 use sixrung_tests::evening::Evening;
 use sixrung_tests::made_up_month;

@@ -6,7 +6,6 @@ pub mod button;
 pub mod chord;
 pub mod control;
 pub mod days;
-pub mod diagram;
 pub mod ladder;
 pub mod map;
 pub mod marks;

@@ -114,9 +114,11 @@ fn line(stage: &Stage, place: usize, history: &SectionHistory, first: Day, zone:
     let name = stage.lesson.sections[place].name.clone();
     let reached = history.days.iter().filter_map(|day| Some((day.day.0, to_f32(day.reached?.bpm())))).collect();
     // What was held before the first day shown is held on it too: only the fastest says something.
-    let (before, within): (Vec<_>, Vec<_>) = history.held.iter().partition(|rung| rung.at.day(zone) < first);
-    let fastest = before.iter().map(|rung| rung.tempo).max().map(|tempo| (first.0, to_f32(tempo.bpm())));
-    let held = within.iter().map(|rung| (rung.at.day(zone).0, to_f32(rung.tempo.bpm())));
+    let is_before = |at: sixrung_practice::Moment| at.day(zone) < first;
+    let before = history.held.iter().filter(|rung| is_before(rung.at));
+    let within = history.held.iter().filter(|rung| !is_before(rung.at));
+    let fastest = before.map(|rung| rung.tempo).max().map(|tempo| (first.0, to_f32(tempo.bpm())));
+    let held = within.map(|rung| (rung.at.day(zone).0, to_f32(rung.tempo.bpm())));
     let bars = sixrung_lesson::section_bars(&stage.lesson, &name, &stage.arrangement).unwrap_or(0);
     let mut trouble = vec![None; bars as usize];
     for bar in &history.bars {

@@ -18,7 +18,7 @@ pub(super) fn kept_plot(stage: &Stage, kept: &KeptPass) -> Option<PlotView> {
     let score = score_of(stage, kept);
     let ticks = |score: &Score, mark: &StrokeMark| {
         let slot =
-            score.slots.iter().find(|slot| slot.bar == usize::from(mark.bar) && slot.index == usize::from(mark.slot));
+            score.slots.iter().find(|slot| slot.bar == usize::from(mark.bar) && slot.index == u32::from(mark.slot));
         slot.map(|slot| f64::from(slot.at.0))
     };
     let placed = score.as_ref().and_then(|score| {
