@@ -45,6 +45,7 @@ fn another_version_is_refused_whatever_else_is_in_it() {
 }
 
 #[test]
+#[expect(clippy::too_many_lines, reason = "one table")]
 fn what_is_written_wrong_is_told_with_its_place() {
     let rows = [
         (

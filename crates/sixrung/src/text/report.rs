@@ -24,7 +24,8 @@ pub fn asked(assignment: &Assignment) -> String {
 #[must_use]
 pub fn focus(assignment: &Assignment) -> String {
     let task = assignment.task();
-    let lines: Vec<&str> = [&task.focus, &task.stop_on].into_iter().flatten().map(|line| line.as_str()).collect();
+    let lines: Vec<&str> =
+        [&task.focus, &task.stop_on].into_iter().flatten().map(sixrung_exchange::paper::Line::as_str).collect();
     if lines.is_empty() { "your plan for today follows it".to_owned() } else { lines.join("; ") }
 }
 
