@@ -105,7 +105,8 @@ fn another_player_begins_with_nothing_and_the_first_finds_everything_again() {
 fn tables_and_a_copy_are_written_beside_the_journal_and_their_place_is_told() {
     let folder = tempfile::tempdir().expect("a folder");
     made_up_month::fill(folder.path(), 1).expect("filled");
-    let mut evening = Evening::begin(folder.path());
+    // Tall enough that the foot of the page is in sight.
+    let mut evening = Evening::in_window(folder.path(), [1280.0, 1600.0]);
     key(&mut evening, Key::V);
     press(&mut evening, text::EXPORT);
     for name in ["passes-2026-11-24.csv", "changes-2026-11-24.csv", "journal-2026-11-24.json"] {

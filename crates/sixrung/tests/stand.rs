@@ -75,7 +75,7 @@ fn every_control_of_the_stand_asks_for_its_own() {
         (sample::playing(), "tempo 103, 82 per cent", Intent::ChooseRung(3)),
         (sample::playing(), "tempo 76, 60 per cent, held", Intent::ChooseRung(0)),
         (sample::result(), "Loop bars 4 and 5", Intent::TakeProposal),
-        (sample::result(), "Again", Intent::Forward),
+        (sample::result(), "As proposed", Intent::Forward),
         (sample::result(), "hear bar 5, both", Intent::HearAgain(HearAgain::Voice(Voice::Both))),
         (sample::result(), "hear bar 5, slowly", Intent::HearAgain(HearAgain::Slowly)),
         (sample::faults(), sixrung::text::chords::OFFER, Intent::OpenPage(Page::Chords)),

@@ -90,7 +90,7 @@ fn each_key_of_the_stand_asks_for_its_own() {
         check(key, None, Some(&expected));
     }
     check(Key::Num4, None, None);
-    check(Key::Q, None, None);
+    check(Key::Q, None, Some(&Intent::OpenPage(Page::Care)));
     assert_eq!(intent(Key::Q, Modifiers::COMMAND, &stand(), None), Some(Intent::Quit));
 }
 
