@@ -70,9 +70,9 @@ pub const CLICK: &str = "click";
 /// The fader of the guitar.
 pub const GUITAR: &str = "guitar";
 /// At the very first start, once. No program can know how loud a room is.
-pub const CAUTION: &str = "Start low: I cannot know how loud it is in your room.";
+pub const CAUTION: &str = "Start low: I can’t know how loud it is.";
 /// With it: the usual caution.
-pub const CAUTION_HINT: &str = "Stop if you feel pain, numbness or tingling.";
+pub const CAUTION_HINT: &str = "Stop at pain, numbness or tingling.";
 /// The fader of everything.
 pub const MASTER: &str = "master";
 
