@@ -1,5 +1,6 @@
 //! What the whole-program tests share: where the workspace lies, and a walk over its files.
 
+pub mod called;
 pub mod evening;
 pub mod made_up_month;
 pub mod script;

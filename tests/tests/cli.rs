@@ -1,27 +1,7 @@
 //! The command line as a user calls it: what it prints, its exit codes, and that nothing is ever half-written.
 
-use std::ffi::OsString;
+use sixrung_tests::called::{call, path};
 use std::path::Path;
-
-use sixrung::cli::{Outcome, run};
-
-struct Called {
-    code: u8,
-    out: String,
-    err: String,
-}
-
-fn call(args: &[&str]) -> Called {
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let args = std::iter::once("sixrung").chain(args.iter().copied()).map(OsString::from);
-    let Outcome::Done(code) = run(args, &mut out, &mut err) else { panic!("a command was named") };
-    let text = |bytes| String::from_utf8(bytes).expect("what is printed is UTF-8");
-    Called { code, out: text(out), err: text(err) }
-}
-
-fn path(dir: &Path, name: &str) -> String {
-    dir.join(name).to_str().expect("a plain path").to_owned()
-}
 
 const DEMOS: [&str; 4] = ["lantern-on-the-quay", "ferry-lullaby", "kettle-and-clock", "tin-roof-shuffle"];
 

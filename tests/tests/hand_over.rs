@@ -1,10 +1,6 @@
 //! From the teacher to the learner and back, by the command line's own functions: an assignment is made, two weeks are
 //! practised, a report is made and printed. And the window's room follows an assignment that is opened in it.
 
-use std::ffi::OsString;
-use std::path::Path;
-
-use sixrung::cli::{Outcome, run};
 use sixrung::library::Source;
 use sixrung::stand::{Intent, TodayWish};
 use sixrung::studio::Studio;
@@ -19,6 +15,7 @@ use sixrung_practice::today::What;
 use sixrung_practice::{
     ChordFinding, Climb, Date, Effect, Felt, Finding, Input, Marked, Moment, Pass, Reason, Step, UtcOffset, Verdict,
 };
+use sixrung_tests::called::{call, path};
 
 const LESSON: &str = "lantern-on-the-quay";
 /// Two weeks from a Monday on.
@@ -30,28 +27,10 @@ const HOUR_S: i64 = 16 * 3600 + 1800;
 const SPEAKER: &str = "/dev/snd/by-path/pci-0000-speaker";
 const MICROPHONE: &str = "/home/mira/.config/microphone";
 
-struct Called {
-    code: u8,
-    out: String,
-    err: String,
-}
-
-fn call(args: &[&str]) -> Called {
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let args = std::iter::once("sixrung").chain(args.iter().copied()).map(OsString::from);
-    let Outcome::Done(code) = run(args, &mut out, &mut err) else { panic!("a command was named") };
-    let text = |bytes| String::from_utf8(bytes).expect("what is printed is UTF-8");
-    Called { code, out: text(out), err: text(err) }
-}
-
 fn done(args: &[&str]) -> String {
     let called = call(args);
     assert_eq!(called.code, 0, "{args:?}: {}", called.err);
     called.out
-}
-
-fn path(dir: &Path, name: &str) -> String {
-    dir.join(name).to_str().expect("a plain path").to_owned()
 }
 
 /// What the script itself counts, to hold the report against.

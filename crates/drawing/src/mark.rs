@@ -36,6 +36,11 @@ pub enum Face {
     BookBold,
 }
 
+impl Face {
+    /// Every cut.
+    pub const ALL: [Self; 6] = [Self::Regular, Self::Medium, Self::SemiBold, Self::Bold, Self::Book, Self::BookBold];
+}
+
 /// Where a line of text stands relative to its point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Side {

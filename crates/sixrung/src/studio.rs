@@ -6,6 +6,7 @@ mod changes;
 mod chords;
 mod desk;
 mod devices;
+mod effects;
 mod journal;
 mod keeper;
 mod pages;
@@ -18,17 +19,16 @@ mod today;
 
 use std::path::Path;
 
-use sixrung_audio::{Command, Controls, Decibels, Instrument, Kit, Part as Sounding, Prepared};
+use sixrung_audio::{Command, Controls};
 use sixrung_devices::{Config, Sound};
 use sixrung_journal::Measured;
 use sixrung_lesson::read;
 use sixrung_practice::{Felt, Moment, PainFlag, UtcOffset};
-use sixrung_timeline::Timeline;
 
 use crate::library::Source;
-use crate::session::{Effect, FoundTrip, Heard, Input, Now, Opened, Session, SoundState};
+use crate::session::{FoundTrip, Heard, Input, Now, Opened, Session, SoundState};
 use crate::song::Worker;
-use crate::stand::{InputChoice, Intent, LessonSource, Note, Page, Part, StandView, Volumes};
+use crate::stand::{InputChoice, Intent, LessonSource, Note, Page, StandView};
 use crate::text;
 use calibration::Calibration;
 use chords::Chords;
@@ -257,84 +257,6 @@ impl Studio {
         self.carry_out(effects, now);
     }
 
-    fn carry_out(&mut self, effects: Vec<Effect>, now: Moment) {
-        for effect in effects {
-            match effect {
-                Effect::Play(timeline) => self.play(*timeline, Command::Play),
-                Effect::PlayNext(timeline) => self.play(*timeline, Command::PlayNext),
-                Effect::PlayRecording(id, sound) => {
-                    let rate = self.session.sound().rate;
-                    self.send(Command::Play(Box::new(Prepared::recording(id, rate, sound))));
-                }
-                Effect::Silence => self.send(Command::Stop),
-                Effect::Gain(part, db) => self.send(gain(part, db)),
-                Effect::Listen(order) => {
-                    let rate = self.session.sound().rate;
-                    self.tell(Told::Listen(order, rate));
-                }
-                Effect::OnlyWeSound { from_s, to_s } => {
-                    let rate = self.session.sound().rate;
-                    self.tell(Told::OnlyWeSound { from_s, to_s, rate });
-                }
-                Effect::Forget => self.tell(Told::Forget),
-                Effect::FindClimb(key) => {
-                    let found = self.keeper.climb(&key, &self.title());
-                    self.take(Input::ClimbFound(key, found), now);
-                }
-                Effect::FindSteps(key) => {
-                    let found = self.keeper.steps(&key, &self.title());
-                    self.take(Input::StepsFound(key, found), now);
-                }
-                Effect::KeepStep(key, step, done, at) => self.keeper.set_step(&key, &self.title(), (step, done, at)),
-                Effect::PlanToday(minutes) => self.plan_today(minutes, now),
-                Effect::KeepFelt(felt, at) => self.keeper.record_felt(felt, at),
-                Effect::Record(done) => self.keeper.record(&done, self.sound_in_words()),
-                Effect::KeepClimb(key, state) => self.keeper.set_climb(&key, &self.title(), state),
-                Effect::KeepRoundTrip(found) => self.keep_found(found, Measured::FromPass, now),
-                Effect::MoveRoundTrip(by_ms) => self.move_trip(by_ms, now),
-                Effect::KeepLearned(learned) => self.keep_learned(&learned, now),
-                Effect::KeepOffered => self.keeper.set("chords.offered", "yes"),
-                Effect::Window(intent) => self.window(intent, now),
-            }
-        }
-    }
-
-    /// Only the tuner's page has the ear listen for strings, and only that of chords leads through chords.
-    fn show_page(&mut self, page: Option<Page>, now: Moment) {
-        self.stop_measuring(now);
-        if page != Some(Page::Song) {
-            self.stop_song();
-        }
-        if self.page == Some(Page::Chords) && page != self.page {
-            self.tell(Told::HearChords(None));
-        }
-        if page == Some(Page::Chords) {
-            self.hear_chords(chords::Which::Unknown);
-        }
-        if page == Some(Page::Tuner) {
-            self.only_string = None;
-            self.tell(Told::Tune(Some(self.tune_to())));
-        } else if self.page == Some(Page::Tuner) {
-            self.tell(Told::Tune(None));
-        }
-        if self.page == Some(Page::Shapes) && page != self.page {
-            self.close_shapes();
-        }
-        if page == Some(Page::Shapes) {
-            self.open_shapes();
-        }
-        if self.page == Some(Page::Changes) && page != self.page {
-            self.close_changes();
-        }
-        if page == Some(Page::Changes) {
-            self.open_changes();
-        }
-        if page == Some(Page::Journal) {
-            self.open_journal(now);
-        }
-        self.page = page;
-    }
-
     fn title(&self) -> String {
         self.session.stage().map(|stage| stage.lesson.title.clone()).unwrap_or_default()
     }
@@ -342,37 +264,6 @@ impl Studio {
     fn tell(&mut self, told: Told) {
         if let Some(seat) = &mut self.seat {
             seat.tell(told);
-        }
-    }
-
-    fn play(&mut self, timeline: Timeline, how: fn(Box<Prepared>) -> Command) {
-        let tuning = self.session.stage().map(|stage| stage.lesson.tuning.clone());
-        let guitar = tuning.and_then(|tuning| Instrument::new(tuning.open())).unwrap_or_else(Instrument::guitar);
-        let settings = self.session.settings();
-        let kit = Kit { guitar: guitar.strung(settings.strings), click: settings.click.sound };
-        let song = self.song_for(&timeline);
-        let prepared = Prepared::levelled(timeline, &kit);
-        self.send(how(Box::new(match song {
-            Some(song) => prepared.with_song(song),
-            None => prepared,
-        })));
-    }
-
-    fn send(&mut self, command: Command) {
-        self.unsent.push(command);
-        self.send_unsent();
-    }
-
-    /// Commands that found no room wait here, in order, for the next frame.
-    fn send_unsent(&mut self) {
-        let Some((controls, _)) = &mut self.controls else { return self.unsent.clear() };
-        let mut waiting = std::mem::take(&mut self.unsent).into_iter();
-        while let Some(command) = waiting.next() {
-            if let Err(back) = controls.send(command) {
-                self.unsent.push(back);
-                self.unsent.extend(waiting);
-                return;
-            }
         }
     }
 
@@ -429,17 +320,5 @@ impl Studio {
     fn reconfigure(&mut self) {
         self.config = settings::devices(&self.keeper.settings());
         self.sound.configure(self.config.clone());
-    }
-}
-
-fn gain(part: Part, db: f32) -> Command {
-    let db = if db <= Volumes::SILENT_DB { Decibels::SILENCE } else { Decibels(db) };
-    match part {
-        Part::Click => Command::Gain(Sounding::Click, db),
-        Part::Guitar => Command::Gain(Sounding::Guitar, db),
-        Part::Song => Command::Gain(Sounding::Song, db),
-        Part::Bass => Command::Gain(Sounding::Bass, db),
-        Part::Brushes => Command::Gain(Sounding::Brushes, db),
-        Part::Master => Command::Master(db),
     }
 }

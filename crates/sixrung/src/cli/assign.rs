@@ -9,7 +9,7 @@ use sixrung_exchange::paper::Line;
 use sixrung_lesson::{self as lesson, Lesson, Tempo, read};
 use sixrung_practice::{Date, Policy, share_of};
 
-use super::args::{self, Assign};
+use super::args::Assign;
 use super::fault::Fault;
 use super::unprinted;
 use crate::app::{moment, zone};
@@ -83,11 +83,7 @@ fn task(args: &Assign, lesson: &Lesson) -> Result<Task, Fault> {
         sections: args.sections.iter().map(section).collect(),
         start: tempo("--start", args.start.as_deref(), lesson)?,
         goal: tempo("--goal", args.goal.as_deref(), lesson)?,
-        level: args.level.map(|level| match level {
-            args::Level::Beginner => lesson::Level::Beginner,
-            args::Level::Improver => lesson::Level::Improver,
-            args::Level::Advanced => lesson::Level::Advanced,
-        }),
+        level: args.level.map(Into::into),
         faults: args.faults,
         policy: Some(policy),
         days: args.days,

@@ -5,13 +5,13 @@ use std::path::Path;
 use std::sync::Arc;
 
 use sixrung_devices::decode;
-use sixrung_lesson::{Criterion, Level};
+use sixrung_lesson::Criterion;
 use sixrung_listen::{
     Finding, Learned, PassPlan, PassVerdict, PlannedShape, TakeOptions, TakeVerdict, Verdict, judge_take,
 };
 use sixrung_timeline::{Between, Clicks, Request, compile};
 
-use super::args::{self, Judge};
+use super::args::Judge;
 use super::fault::Fault;
 use super::judge_json::{cure, exit_code, take_json};
 use super::unprinted;
@@ -71,13 +71,8 @@ pub(super) fn learned(path: &Path, shapes: &[PlannedShape]) -> Result<Arc<Learne
 }
 
 fn criterion(args: &Judge, chosen: &Chosen) -> Criterion {
-    let level = args.level.map(|level| match level {
-        args::Level::Beginner => Level::Beginner,
-        args::Level::Improver => Level::Improver,
-        args::Level::Advanced => Level::Advanced,
-    });
     let criterion = chosen.lesson.criterion;
-    Criterion { level: level.unwrap_or(criterion.level), ..criterion }
+    Criterion { level: args.level.map_or(criterion.level, Into::into), ..criterion }
 }
 
 fn plans(chosen: &Chosen, passes: u32) -> Result<Vec<PassPlan>, Fault> {

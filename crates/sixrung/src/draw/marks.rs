@@ -3,8 +3,7 @@
 use egui::{Color32, Pos2, Rect, pos2};
 use sixrung_drawing::{Ends, Ink, Mark, Point};
 
-use super::pen::{Pen, Side, Type};
-use crate::theme::Face;
+use super::pen::{Pen, Type};
 
 impl Pen<'_> {
     /// Draws marks; what is in ink is drawn in `ink`.
@@ -39,8 +38,8 @@ impl Pen<'_> {
             Mark::Ring { at, radius, width, ink } => self.ring(screen(*at), *radius, *width, colour(*ink)),
             Mark::Cross { at, reach, width, ink } => self.cross(screen(*at), *reach, *width, colour(*ink)),
             Mark::Text { at, side, text, face, size, ink } => {
-                let set = Type { face: cut(*face), size: *size, colour: colour(*ink) };
-                self.text(screen(*at), hung(*side), text, set);
+                let set = Type { face: *face, size: *size, colour: colour(*ink) };
+                self.text(screen(*at), *side, text, set);
             }
         }
     }
@@ -68,23 +67,4 @@ pub const fn drawn_rect(rect: Rect) -> sixrung_drawing::Rect {
 #[must_use]
 pub const fn screen_rect(rect: sixrung_drawing::Rect) -> Rect {
     Rect { min: screen(rect.min), max: screen(rect.max) }
-}
-
-const fn hung(side: sixrung_drawing::Side) -> Side {
-    match side {
-        sixrung_drawing::Side::Left => Side::Left,
-        sixrung_drawing::Side::Centre => Side::Centre,
-        sixrung_drawing::Side::Right => Side::Right,
-    }
-}
-
-const fn cut(face: sixrung_drawing::Face) -> Face {
-    match face {
-        sixrung_drawing::Face::Regular => Face::Regular,
-        sixrung_drawing::Face::Medium => Face::Medium,
-        sixrung_drawing::Face::SemiBold => Face::SemiBold,
-        sixrung_drawing::Face::Bold => Face::Bold,
-        sixrung_drawing::Face::Book => Face::Book,
-        sixrung_drawing::Face::BookBold => Face::BookBold,
-    }
 }

@@ -2,21 +2,12 @@
 
 use std::sync::Arc;
 
+pub use sixrung_drawing::Side;
+
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{Color32, CornerRadius, Galley, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, pos2, vec2};
 
-use crate::theme::{Face, Palette, Step, Theme};
-
-/// Where a line of text stands relative to its point, which lies on the baseline.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
-    /// The point is its left end.
-    Left,
-    /// The point is its middle.
-    Centre,
-    /// The point is its right end.
-    Right,
-}
+use crate::theme::{Face, Palette, Step, Theme, font};
 
 /// How text is set.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -130,7 +121,7 @@ impl<'a> Pen<'a> {
         if text.is_empty() || width <= 0.0 || rows == 0 {
             return Rect::from_min_size(at, Vec2::ZERO);
         }
-        let mut job = LayoutJob::simple(text.to_owned(), set.face.at(set.size), set.colour, width);
+        let mut job = LayoutJob::simple(text.to_owned(), font(set.face, set.size), set.colour, width);
         job.wrap.max_rows = rows;
         let galley = self.painter.layout_job(job);
         let rect = Rect::from_min_size(at, galley.size());
@@ -139,7 +130,7 @@ impl<'a> Pen<'a> {
     }
 
     fn galley(&self, text: &str, set: Type, width: f32) -> Arc<Galley> {
-        let mut job = LayoutJob::simple_singleline(text.to_owned(), set.face.at(set.size), set.colour);
+        let mut job = LayoutJob::simple_singleline(text.to_owned(), font(set.face, set.size), set.colour);
         if width.is_finite() {
             job.wrap = TextWrapping::truncate_at_width(width);
         }

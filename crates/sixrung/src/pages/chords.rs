@@ -14,7 +14,7 @@ use crate::draw::strip::arrow;
 use crate::draw::{Pen, Side, meter, say};
 use crate::stand::{ChordsWish, HearingState, Intent};
 use crate::text::{self as words, chords as text};
-use crate::theme::{Face, Step};
+use crate::theme::{Face, Step, font};
 
 /// Most strokes in one row.
 const IN_A_ROW: u16 = 20;
@@ -228,7 +228,7 @@ fn guitars(ui: &mut Ui, hand: Hand, view: &ChordsPage, intents: &mut Vec<Intent>
     }
     let id = Id::unique("guitar name");
     let mut typed = ui.data_mut(|data| data.get_temp::<String>(id)).unwrap_or_default();
-    let font = Face::Regular.at(Step::Label.points() * hand.unit);
+    let font = font(Face::Regular, Step::Label.points() * hand.unit);
     let field = TextEdit::singleline(&mut typed)
         .hint_text(egui::RichText::new(text::ANOTHER_GUITAR).color(hand.theme.palette.quiet).font(font.clone()))
         .font(font)

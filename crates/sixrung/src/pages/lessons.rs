@@ -8,7 +8,7 @@ use super::parts::Hand;
 use super::view::{LessonItem, LessonsView};
 use crate::stand::{Intent, LessonSource};
 use crate::text::pages as text;
-use crate::theme::{Face, Step};
+use crate::theme::{Face, Step, font};
 
 /// Draws the page.
 pub(super) fn show(ui: &mut Ui, hand: Hand, view: &LessonsView, intents: &mut Vec<Intent>) {
@@ -54,7 +54,7 @@ fn from_file(ui: &mut Ui, hand: Hand) -> Option<LessonSource> {
     hand.label(ui, text::OPEN_FILE);
     let id = Id::unique("lesson file name");
     let mut typed = ui.data_mut(|data| data.get_temp::<String>(id)).unwrap_or_default();
-    let font = Face::Regular.at(Step::Label.points() * hand.unit);
+    let font = font(Face::Regular, Step::Label.points() * hand.unit);
     let quiet = hand.theme.palette.quiet;
     let field = TextEdit::singleline(&mut typed)
         .hint_text(egui::RichText::new(text::OPEN_FILE_HINT).color(quiet).font(font.clone()))

@@ -10,7 +10,7 @@ use egui::{Id, Key, TextEdit, Ui, vec2};
 use super::parts::Hand;
 use crate::stand::{Intent, Part, SongWish, Volumes};
 use crate::text::song as text;
-use crate::theme::{Face, Step};
+use crate::theme::{Face, Step, font};
 use view::{SongPage, SongState};
 
 /// Draws the page.
@@ -142,7 +142,7 @@ fn open(ui: &mut Ui, hand: Hand, intents: &mut Vec<Intent>) {
 fn typed(ui: &mut Ui, hand: Hand, (id, name, hint): (&str, &str, &str), send: &str, sent: impl FnOnce(&str)) {
     let id = Id::unique(id.to_owned());
     let mut typed = ui.data_mut(|data| data.get_temp::<String>(id)).unwrap_or_default();
-    let font = Face::Regular.at(Step::Label.points() * hand.unit);
+    let font = font(Face::Regular, Step::Label.points() * hand.unit);
     let quiet = hand.theme.palette.quiet;
     hand.gap(ui, 4.0);
     let room = ui.available_width() - 120.0 * hand.unit;

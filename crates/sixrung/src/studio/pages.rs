@@ -5,7 +5,7 @@ use sixrung_lesson::{Tuning, section_bars};
 use sixrung_practice::Moment;
 
 use super::Studio;
-use super::desk::Tune;
+use super::desk::{Told, Tune};
 use crate::library::{DEMOS, Source};
 use crate::pages::{
     ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, SectionItem, SectionsView, SoundView,
@@ -18,6 +18,39 @@ use crate::stand::{InputChoice, LessonSource, Page, SectionChoice};
 const BUFFERS: [u32; 6] = [128, 256, 512, 1024, 2048, 4096];
 
 impl Studio {
+    /// Another page over the stand, or none: what the old one had the ear do ends before what the new one needs begins.
+    pub(super) fn show_page(&mut self, page: Option<Page>, now: Moment) {
+        self.stop_measuring(now);
+        if page != Some(Page::Song) {
+            self.stop_song();
+        }
+        if page != self.page {
+            self.leave_page();
+        }
+        match page {
+            Some(Page::Chords) => self.hear_chords(super::chords::Which::Unknown),
+            Some(Page::Tuner) => {
+                self.only_string = None;
+                self.tell(Told::Tune(Some(self.tune_to())));
+            }
+            Some(Page::Shapes) => self.open_shapes(),
+            Some(Page::Changes) => self.open_changes(),
+            Some(Page::Journal) => self.open_journal(now),
+            _ => {}
+        }
+        self.page = page;
+    }
+
+    fn leave_page(&mut self) {
+        match self.page {
+            Some(Page::Chords) => self.tell(Told::HearChords(None)),
+            Some(Page::Tuner) => self.tell(Told::Tune(None)),
+            Some(Page::Shapes) => self.close_shapes(),
+            Some(Page::Changes) => self.close_changes(),
+            _ => {}
+        }
+    }
+
     /// The page over the stand as it is now; `None` when none is open. Asks the system for its devices: keep it while
     /// the page stays open.
     #[must_use]

@@ -5,64 +5,45 @@ use std::sync::Arc;
 use egui::{FontData, FontDefinitions, FontFamily, FontId};
 use sixrung_exchange::guide::Fonts;
 
-/// A cut of type.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Face {
-    /// Inter 400: sentences.
-    Regular,
-    /// Inter 500: tempi, controls.
-    Medium,
-    /// Inter 600: labels.
-    SemiBold,
-    /// Inter 700: chord names, counts on the beat.
-    Bold,
-    /// Gentium Book Plus: sung words.
-    Book,
-    /// Gentium Book Plus bold: titles, the syllable now.
-    BookBold,
+pub use sixrung_drawing::Face;
+
+/// A cut at a size in points.
+#[must_use]
+pub fn font(face: Face, size: f32) -> FontId {
+    FontId::new(size, family(face))
 }
 
-impl Face {
-    /// Every cut.
-    pub const ALL: [Self; 6] = [Self::Regular, Self::Medium, Self::SemiBold, Self::Bold, Self::Book, Self::BookBold];
+fn family(face: Face) -> FontFamily {
+    FontFamily::Name(name(face).into())
+}
 
-    /// This cut at a size in points.
-    #[must_use]
-    pub fn at(self, size: f32) -> FontId {
-        FontId::new(size, self.family())
+/// Sentences, tempi, labels and chord names are of Inter, 400 to 700; sung words and titles of Gentium Book Plus.
+const fn name(face: Face) -> &'static str {
+    match face {
+        Face::Regular => "inter",
+        Face::Medium => "inter-medium",
+        Face::SemiBold => "inter-semibold",
+        Face::Bold => "inter-bold",
+        Face::Book => "gentium",
+        Face::BookBold => "gentium-bold",
     }
+}
 
-    fn family(self) -> FontFamily {
-        FontFamily::Name(self.name().into())
+const fn bytes(face: Face) -> &'static [u8] {
+    match face {
+        Face::Regular => include_bytes!("../../../../assets/fonts/Inter-Regular.otf"),
+        Face::Medium => include_bytes!("../../../../assets/fonts/Inter-Medium.otf"),
+        Face::SemiBold => include_bytes!("../../../../assets/fonts/Inter-SemiBold.otf"),
+        Face::Bold => include_bytes!("../../../../assets/fonts/Inter-Bold.otf"),
+        Face::Book => include_bytes!("../../../../assets/fonts/GentiumBookPlus-Regular.ttf"),
+        Face::BookBold => include_bytes!("../../../../assets/fonts/GentiumBookPlus-Bold.ttf"),
     }
+}
 
-    const fn name(self) -> &'static str {
-        match self {
-            Self::Regular => "inter",
-            Self::Medium => "inter-medium",
-            Self::SemiBold => "inter-semibold",
-            Self::Bold => "inter-bold",
-            Self::Book => "gentium",
-            Self::BookBold => "gentium-bold",
-        }
-    }
-
-    const fn bytes(self) -> &'static [u8] {
-        match self {
-            Self::Regular => include_bytes!("../../../../assets/fonts/Inter-Regular.otf"),
-            Self::Medium => include_bytes!("../../../../assets/fonts/Inter-Medium.otf"),
-            Self::SemiBold => include_bytes!("../../../../assets/fonts/Inter-SemiBold.otf"),
-            Self::Bold => include_bytes!("../../../../assets/fonts/Inter-Bold.otf"),
-            Self::Book => include_bytes!("../../../../assets/fonts/GentiumBookPlus-Regular.ttf"),
-            Self::BookBold => include_bytes!("../../../../assets/fonts/GentiumBookPlus-Bold.ttf"),
-        }
-    }
-
-    const fn fallback(self) -> &'static str {
-        match self {
-            Self::SemiBold | Self::Bold | Self::BookBold => SIGNS_BOLD,
-            _ => SIGNS,
-        }
+const fn fallback(face: Face) -> &'static str {
+    match face {
+        Face::SemiBold | Face::Bold | Face::BookBold => SIGNS_BOLD,
+        _ => SIGNS,
     }
 }
 
@@ -81,12 +62,12 @@ pub fn font_definitions() -> FontDefinitions {
     add(SIGNS, SIGNS_BYTES);
     add(SIGNS_BOLD, SIGNS_BOLD_BYTES);
     for face in Face::ALL {
-        add(face.name(), face.bytes());
+        add(name(face), bytes(face));
     }
     for face in Face::ALL {
-        fonts.families.insert(face.family(), vec![face.name().to_owned(), face.fallback().to_owned()]);
+        fonts.families.insert(family(face), vec![name(face).to_owned(), fallback(face).to_owned()]);
     }
-    let plain = vec![Face::Regular.name().to_owned(), SIGNS.to_owned()];
+    let plain = vec![name(Face::Regular).to_owned(), SIGNS.to_owned()];
     fonts.families.insert(FontFamily::Proportional, plain.clone());
     fonts.families.insert(FontFamily::Monospace, plain);
     fonts
@@ -96,9 +77,9 @@ pub fn font_definitions() -> FontDefinitions {
 #[must_use]
 pub const fn guide_fonts() -> Fonts {
     Fonts {
-        regular: Face::Regular.bytes(),
-        bold: Face::Bold.bytes(),
-        book: Face::Book.bytes(),
+        regular: bytes(Face::Regular),
+        bold: bytes(Face::Bold),
+        book: bytes(Face::Book),
         signs: SIGNS_BYTES,
         signs_bold: SIGNS_BOLD_BYTES,
     }

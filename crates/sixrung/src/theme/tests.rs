@@ -2,7 +2,7 @@
 
 use egui::Color32;
 
-use super::{Face, Palette, Sheet, cap_height_px, contrast, glance_px, install};
+use super::{Face, Palette, Sheet, cap_height_px, contrast, font, glance_px, install};
 
 const SHEETS: [Sheet; 4] = [Sheet::Light, Sheet::Dark, Sheet::ContrastLight, Sheet::ContrastDark];
 
@@ -59,7 +59,8 @@ fn every_sign_in_use_has_a_glyph_in_every_cut() {
     let output = ctx.run_ui(egui::RawInput::default(), |ui| {
         for face in Face::ALL {
             ui.ctx().fonts_mut(|fonts| {
-                missing.extend(signs.chars().filter(|sign| !fonts.has_glyph(&face.at(20.0), *sign)).map(|s| (face, s)));
+                missing
+                    .extend(signs.chars().filter(|sign| !fonts.has_glyph(&font(face, 20.0), *sign)).map(|s| (face, s)));
             });
         }
     });

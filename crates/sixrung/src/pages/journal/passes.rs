@@ -7,7 +7,7 @@ use crate::draw::{Pen, Side, plot};
 use crate::pages::parts::Hand;
 use crate::stand::{Intent, JournalWish};
 use crate::text::journal as text;
-use crate::theme::{Face, Step};
+use crate::theme::{Face, Step, font};
 
 /// The passes, newest first: a press opens one.
 pub(super) fn list(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut Vec<Intent>) {
@@ -104,7 +104,7 @@ pub(super) fn players(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut
     }
     let id = Id::unique("player name");
     let mut typed = ui.data_mut(|data| data.get_temp::<String>(id)).unwrap_or_default();
-    let font = Face::Regular.at(Step::Label.points() * hand.unit);
+    let font = font(Face::Regular, Step::Label.points() * hand.unit);
     let field = TextEdit::singleline(&mut typed)
         .hint_text(egui::RichText::new(text::ANOTHER_PLAYER).color(hand.theme.palette.quiet).font(font.clone()))
         .font(font)
