@@ -132,6 +132,15 @@ impl Evening {
     /// When the window can't be made.
     #[must_use]
     pub fn in_window(folder: &Path, size: [f32; 2]) -> Self {
+        Self::on_screen(folder, size, 1.0)
+    }
+
+    /// The same on a screen with so many pixels to a point.
+    ///
+    /// # Panics
+    /// When the window can't be made.
+    #[must_use]
+    pub fn on_screen(folder: &Path, size: [f32; 2], pixels_per_point: f32) -> Self {
         let (sound, mut simulation) = Sound::simulated(SimulatedConfig::default());
         let hand = Arc::new(Hand { plays_all: AtomicBool::new(true), ..Hand::default() });
         let (hand_of_player, coming) = (Arc::clone(&hand), VecDeque::new());
@@ -142,7 +151,8 @@ impl Evening {
         });
         let studio = Studio::simulated(sound, Some(folder), BEGIN, ZONE);
         let window = Window { studio: Some(studio), app: None, now: BEGIN };
-        let harness = Harness::builder().with_size(size).wgpu().build_ui_state(|ui, window| window.frame(ui), window);
+        let builder = Harness::builder().with_size(size).with_pixels_per_point(pixels_per_point);
+        let harness = builder.wgpu().build_ui_state(|ui, window| window.frame(ui), window);
         let mut evening = Self { harness, simulation, hand, waits_for_the_count_in: false, tenths: 0 };
         evening.run_tenths(5);
         evening.wish(Intent::SetVolume(Part::Click, Volumes::SILENT_DB));

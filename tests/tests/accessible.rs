@@ -37,7 +37,7 @@ fn check(evening: &mut Evening, view: &str) {
     evening.harness.step();
 }
 
-const PAGES: [(Key, Page); 13] = [
+const PAGES: [(Key, Page); 15] = [
     (Key::O, Page::Lessons),
     (Key::S, Page::Sections),
     (Key::D, Page::Sound),
@@ -48,6 +48,8 @@ const PAGES: [(Key, Page); 13] = [
     (Key::R, Page::Song),
     (Key::F, Page::Path),
     (Key::J, Page::Today),
+    (Key::V, Page::Journal),
+    (Key::F2, Page::HandOver),
     (Key::I, Page::Signs),
     (Key::Q, Page::Care),
     (Key::F1, Page::Look),

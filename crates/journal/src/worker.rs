@@ -269,7 +269,11 @@ impl JournalWorker {
         })
     }
 
-    fn ask<T: Send + 'static>(
+    /// Asks something of the journal that nothing else here does.
+    ///
+    /// # Errors
+    /// What the question's own answer says, and `Busy` when the disk does not answer within three seconds.
+    pub fn ask<T: Send + 'static>(
         &self,
         question: impl FnOnce(&Journal) -> Result<T, JournalError> + Send + 'static,
     ) -> Result<T, JournalError> {

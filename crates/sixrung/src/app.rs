@@ -39,6 +39,8 @@ const PAGE_LIFE: Duration = Duration::from_secs(2);
 pub fn open(args: &WindowArgs) -> Result<(), String> {
     let folder = args.data.clone().or_else(data_folder).ok_or_else(no_folder)?;
     let lesson = args.lesson.clone();
+    // Files for people lie where people look for them, unless everything is to lie in one place.
+    let papers = if args.data.is_none() { papers_folder() } else { None };
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
             .with_title("Sixrung")
@@ -62,6 +64,7 @@ pub fn open(args: &WindowArgs) -> Result<(), String> {
                 }
             };
             let studio = Studio::open(&folder, moment(), zone(), wake);
+            let studio = papers.into_iter().fold(studio, Studio::with_papers);
             let app = App::new(&context.egui_ctx, studio, lesson.as_deref());
             Ok(Box::new(App { moving: pace(context.gl.as_deref()), resting, ..app }))
         }),
@@ -87,6 +90,11 @@ fn no_folder() -> String {
 
 pub(crate) fn data_folder() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "sixrung").map(|folders| folders.data_dir().to_path_buf())
+}
+
+fn papers_folder() -> Option<PathBuf> {
+    let user = directories::UserDirs::new()?;
+    Some(user.document_dir().unwrap_or_else(|| user.home_dir()).join("Sixrung"))
 }
 
 /// Seconds since the Unix epoch, by the system's clock.
@@ -117,7 +125,11 @@ impl App {
         let first = Source::Demo(DEMOS[0].0);
         let source =
             lesson.map(Source::from_argument).or_else(|| studio.last_lesson()).unwrap_or_else(|| first.clone());
-        studio.open_lesson(source, moment());
+        // A report is read over whatever lesson was last on the stand.
+        let lies_below = source.report().map(|_| studio.last_lesson().unwrap_or_else(|| first.clone()));
+        for source in lies_below.into_iter().chain([source]) {
+            studio.open_lesson(source, moment());
+        }
         if studio.session().stage().is_none() {
             studio.open_lesson(first, moment());
         }

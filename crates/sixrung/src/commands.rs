@@ -71,6 +71,8 @@ pub enum CommandId {
     Today,
     /// Looking back.
     Journal,
+    /// Assignments and reports.
+    HandOver,
     /// How the hands feel.
     SayHands,
     /// The steps of the section.
@@ -238,6 +240,7 @@ impl CommandId {
             Self::Song => Some(Intent::OpenPage(Page::Song)),
             Self::Today => Some(Intent::OpenPage(Page::Today)),
             Self::Journal => Some(Intent::OpenPage(Page::Journal)),
+            Self::HandOver => Some(Intent::OpenPage(Page::HandOver)),
             Self::SayHands => Some(Intent::SayHands),
             Self::Path => Some(Intent::OpenPage(Page::Path)),
             Self::Signs if page == Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Explain)),

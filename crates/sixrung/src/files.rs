@@ -22,6 +22,14 @@ pub fn write_whole<E: From<io::Error>>(
     result
 }
 
+/// A place in `folder` where nothing lies yet: `stem` and `ending`, with a number between them where that is taken.
+#[must_use]
+pub fn free_path(folder: &Path, stem: &str, ending: &str) -> PathBuf {
+    let numbered = (2_u32..).map(|number| folder.join(format!("{stem}-{number}{ending}")));
+    let mut places = std::iter::once(folder.join(format!("{stem}{ending}"))).chain(numbered);
+    places.find(|path| !path.exists()).unwrap_or_else(|| folder.join(stem))
+}
+
 fn write_beside<E: From<io::Error>>(
     beside: &Path,
     write: impl FnOnce(&mut BufWriter<File>) -> Result<(), E>,
@@ -44,7 +52,17 @@ fn beside(path: &Path) -> PathBuf {
 mod tests {
     use std::io::Write as _;
 
-    use super::{io, write_whole};
+    use super::{free_path, io, write_whole};
+
+    #[test]
+    fn nothing_is_written_over_another_file() {
+        let dir = tempfile::tempdir().expect("a folder to write in");
+        for name in ["song.a.ron", "song-2.a.ron", "song-3.a.ron"] {
+            let path = free_path(dir.path(), "song", ".a.ron");
+            assert_eq!(path, dir.path().join(name));
+            std::fs::write(&path, "").expect("a file");
+        }
+    }
 
     #[test]
     fn a_failed_write_leaves_the_old_file_and_nothing_else() {

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use sixrung_exchange::assignment::{Assignment, ENDING};
+use sixrung_exchange::report;
 use sixrung_lesson::{Lesson, read};
 
 /// The demos, in the order they are offered: name, and text.
@@ -48,6 +49,15 @@ impl Source {
     #[must_use]
     pub fn is_assignment(&self) -> bool {
         matches!(self, Self::File(path) if path.to_string_lossy().ends_with(ENDING))
+    }
+
+    /// The file, when its name says that it is a report.
+    #[must_use]
+    pub fn report(&self) -> Option<&Path> {
+        match self {
+            Self::File(path) if path.to_string_lossy().ends_with(report::ENDING) => Some(path),
+            _ => None,
+        }
     }
 
     /// The lesson in it, an assignment's too; `None` where it can't be read or played.

@@ -7,6 +7,7 @@ mod chords;
 mod desk;
 mod devices;
 mod effects;
+mod hand_over;
 mod journal;
 mod keeper;
 mod pages;
@@ -17,7 +18,7 @@ mod shown;
 mod song;
 mod today;
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use sixrung_audio::{Command, Controls};
 use sixrung_devices::{Config, Sound};
@@ -54,6 +55,8 @@ pub struct Studio {
     unsent: Vec<Command>,
     seat: Option<Seat>,
     keeper: Keeper,
+    /// Where files for people are written, if not beside the journal.
+    papers: Option<PathBuf>,
     recent: Vec<Source>,
     page: Option<Page>,
     /// The one string the tuner listens for, or any.
@@ -62,6 +65,7 @@ pub struct Studio {
     shapes: shapes::Shapes,
     changes: changes::Changes,
     looking: journal::Looking,
+    handing: hand_over::HandingOver,
     problems: Vec<Note>,
     calibration: Calibration,
     songs: Songs,
@@ -123,6 +127,7 @@ impl Studio {
             unsent: Vec::new(),
             seat,
             keeper,
+            papers: None,
             recent: recent.unwrap_or_default(),
             page: None,
             only_string: None,
@@ -130,6 +135,7 @@ impl Studio {
             shapes: shapes::Shapes::default(),
             changes: changes::Changes::default(),
             looking: journal::Looking::default(),
+            handing: hand_over::HandingOver::default(),
             problems: Vec::new(),
             calibration: Calibration::default(),
             songs: Songs::new(worker),
@@ -143,6 +149,17 @@ impl Studio {
         studio
     }
 
+    /// The same room, with another place for what is written for people: tables, guides, assignments, reports.
+    #[must_use]
+    pub fn with_papers(self, folder: PathBuf) -> Self {
+        Self { papers: Some(folder), ..self }
+    }
+
+    /// Where files for people are written; `None` when nothing is kept at all.
+    fn papers(&self) -> Option<&Path> {
+        self.papers.as_deref().or_else(|| self.keeper.folder())
+    }
+
     /// The lesson that was last on the stand.
     #[must_use]
     pub fn last_lesson(&self) -> Option<Source> {
@@ -152,6 +169,9 @@ impl Studio {
     /// Puts a lesson on the stand. What is wrong with it is told instead, and what was there stays.
     pub fn open_lesson(&mut self, source: Source, now: Moment) {
         self.problems.clear();
+        if let Some(path) = source.report() {
+            return self.read_report(path, now);
+        }
         let text = match source.text() {
             Ok(text) => text,
             Err(unreadable) => return self.problem(unreadable.message, unreadable.hint, now),
@@ -279,6 +299,7 @@ impl Studio {
             Intent::Shapes(wish) => self.shapes_wish(wish, now),
             Intent::Changes(wish) => self.changes_wish(wish, now),
             Intent::Journal(wish) => self.journal_wish(wish, now),
+            Intent::HandOver(wish) => self.hand_over_wish(wish, now),
             Intent::Song(wish) => self.song_wish(wish, now),
             Intent::ListenForString(string) => {
                 self.only_string = string;

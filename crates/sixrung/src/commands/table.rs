@@ -134,6 +134,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::V)],
     },
     Command {
+        id: CommandId::HandOver,
+        text: "teacher and learner",
+        tip: "an assignment with this lesson, or your report on one",
+        printed: "F2",
+        keys: &[plain(Key::F2)],
+    },
+    Command {
         id: CommandId::SayHands,
         text: "something hurts",
         tip: "asks how your hands feel, and stops if need be",

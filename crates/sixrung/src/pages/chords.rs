@@ -3,7 +3,7 @@
 
 pub(super) mod view;
 
-use egui::{Id, Key, Rect, Sense, TextEdit, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
+use egui::{Rect, Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
 use sixrung_lesson::Direction;
 use sixrung_listen::{LearnWait, Way};
 
@@ -14,7 +14,7 @@ use crate::draw::strip::arrow;
 use crate::draw::{Pen, Side, meter, say};
 use crate::stand::{ChordsWish, HearingState, Intent};
 use crate::text::{self as words, chords as text};
-use crate::theme::{Face, Step, font};
+use crate::theme::{Face, Step};
 
 /// Most strokes in one row.
 const IN_A_ROW: u16 = 20;
@@ -218,7 +218,7 @@ fn known(ui: &mut Ui, hand: Hand, view: &ChordsPage, intents: &mut Vec<Intent>) 
     }
 }
 
-/// Which guitar is played: each sounds its own way. What is being typed is the window's own affair until it is sent.
+/// Which guitar is played: each sounds its own way.
 fn guitars(ui: &mut Ui, hand: Hand, view: &ChordsPage, intents: &mut Vec<Intent>) {
     hand.label(ui, text::GUITAR);
     for guitar in &view.guitars {
@@ -226,22 +226,7 @@ fn guitars(ui: &mut Ui, hand: Hand, view: &ChordsPage, intents: &mut Vec<Intent>
             intents.push(Intent::Chords(ChordsWish::Guitar(guitar.clone())));
         }
     }
-    let id = Id::unique("guitar name");
-    let mut typed = ui.data_mut(|data| data.get_temp::<String>(id)).unwrap_or_default();
-    let font = font(Face::Regular, Step::Label.points() * hand.unit);
-    let field = TextEdit::singleline(&mut typed)
-        .hint_text(egui::RichText::new(text::ANOTHER_GUITAR).color(hand.theme.palette.quiet).font(font.clone()))
-        .font(font)
-        .text_color(hand.theme.palette.ink)
-        .margin(vec2(10.0, 8.0) * hand.unit)
-        .desired_width(f32::INFINITY);
-    let response = ui.add(field);
-    response.widget_info(|| WidgetInfo::labeled(Role::TextInput, true, text::ANOTHER_GUITAR));
-    let is_sent = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
-    let name = typed.trim().to_owned();
-    if is_sent && !name.is_empty() {
-        typed.clear();
+    if let Some(name) = hand.field_to_send(ui, text::ANOTHER_GUITAR) {
         intents.push(Intent::Chords(ChordsWish::Guitar(name)));
     }
-    ui.data_mut(|data| data.insert_temp(id, typed));
 }

@@ -2,13 +2,12 @@
 
 use std::path::PathBuf;
 
-use egui::{Id, Key, TextEdit, Ui, vec2};
+use egui::{Id, Key, Ui};
 
 use super::parts::Hand;
 use super::view::{LessonItem, LessonsView};
-use crate::stand::{Intent, LessonSource};
+use crate::stand::{Intent, LessonSource, Page};
 use crate::text::pages as text;
-use crate::theme::{Face, Step, font};
 
 /// Draws the page.
 pub(super) fn show(ui: &mut Ui, hand: Hand, view: &LessonsView, intents: &mut Vec<Intent>) {
@@ -33,6 +32,9 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &LessonsView, intents: &mut Ve
             }
             let recent = items(ui, hand, &view.recent);
             intents.extend(recent.or(from_file(ui, hand)).map(Intent::OpenLesson));
+            if hand.link(ui, text::HAND_OVER) {
+                intents.push(Intent::OpenPage(Page::HandOver));
+            }
         },
     );
     intents.extend(chosen.map(Intent::OpenLesson));
@@ -54,16 +56,7 @@ fn from_file(ui: &mut Ui, hand: Hand) -> Option<LessonSource> {
     hand.label(ui, text::OPEN_FILE);
     let id = Id::unique("lesson file name");
     let mut typed = ui.data_mut(|data| data.get_temp::<String>(id)).unwrap_or_default();
-    let font = font(Face::Regular, Step::Label.points() * hand.unit);
-    let quiet = hand.theme.palette.quiet;
-    let field = TextEdit::singleline(&mut typed)
-        .hint_text(egui::RichText::new(text::OPEN_FILE_HINT).color(quiet).font(font.clone()))
-        .font(font)
-        .text_color(hand.theme.palette.ink)
-        .margin(vec2(10.0, 8.0) * hand.unit)
-        .desired_width(f32::INFINITY);
-    let response = ui.add(field);
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::TextInput, true, text::OPEN_FILE_NAME));
+    let response = hand.field(ui, text::OPEN_FILE_NAME, text::OPEN_FILE_HINT, &mut typed);
     let is_sent = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     let is_pressed = hand.link(ui, text::OPEN);
     let name = typed.trim().to_owned();

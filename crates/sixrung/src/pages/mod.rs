@@ -4,6 +4,7 @@ mod calibrate;
 mod care;
 mod changes;
 mod chords;
+mod hand_over;
 mod journal;
 mod lessons;
 mod look;
@@ -22,10 +23,11 @@ mod view;
 use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 
 pub use view::{
-    ArrangementItem, AskedChord, BeatMark, CalibrateView, ChangeItem, ChangesPage, ChordItem, ChordState, ChordsPage,
-    DrillView, FingerMarks, FoundBeats, InputItem, JournalPage, LessonItem, LessonsView, OffsetDay, OpenedPass,
-    OutputItem, PageView, PairItem, PassItem, RoundTrip, RungSong, SectionItem, SectionLine, SectionsView, ShapeItem,
-    ShapesPage, SongPage, SongState, SoundView, TappedBeats, TunedString, TunerView,
+    AnswerView, ArrangementItem, AskView, AskedChord, BeatMark, CalibrateView, ChangeItem, ChangesPage, ChordItem,
+    ChordState, ChordsPage, DrillView, FingerMarks, FoundBeats, HandOverPage, HandOverSide, InputItem, JournalPage,
+    LessonItem, LessonsView, OffsetDay, OpenedPass, OutputItem, PageView, PairItem, PassItem, ReportView, RoundTrip,
+    RungSong, SectionItem, SectionLine, SectionsView, ShapeItem, ShapesPage, SongPage, SongState, SoundView,
+    TappedBeats, TunedString, TunerView,
 };
 
 pub use today::{MINUTES, TodayItem, TodayPage};
@@ -56,6 +58,7 @@ impl PageView {
             Self::Shapes(_) => Page::Shapes,
             Self::Changes(_) => Page::Changes,
             Self::Journal(_) => Page::Journal,
+            Self::HandOver(_) => Page::HandOver,
             Self::Signs => Page::Signs,
             Self::Care => Page::Care,
             Self::Look(_) => Page::Look,
@@ -80,9 +83,13 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
     let top = Rect::from_min_max(pos2(sheet.left(), window.top()), pos2(sheet.right(), sheet.top()));
     crate::stand::top_line(ui, &pen, top, stand, page.page().step(), intents);
     let inside = sheet.shrink2(vec2(44.0, 24.0) * unit);
-    let builder = UiBuilder::new().max_rect(inside).id_salt(page.page());
+    // What can be scrolled to fades into the paper it is on.
+    let paper = egui::Frame::NONE.fill(theme.palette.sheet);
+    let stack = egui::UiStackInfo::new(egui::UiKind::CentralPanel).with_frame(paper);
+    let builder = UiBuilder::new().max_rect(inside).id_salt(page.page()).ui_stack_info(stack);
     let mut child = ui.new_child(builder);
     *child.visuals_mut() = visuals(&theme);
+    child.spacing_mut().scroll.fade.strength = 1.0;
     child.spacing_mut().item_spacing = vec2(8.0, 2.0) * unit;
     let hand = Hand { theme, unit };
     ScrollArea::vertical().auto_shrink(false).show(&mut child, |ui| match page {
@@ -100,6 +107,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Shapes(view) => shapes::show(ui, hand, view, intents),
         PageView::Care => care::show(ui, hand, intents),
         PageView::Journal(view) => journal::show(ui, hand, view, intents),
+        PageView::HandOver(view) => hand_over::show(ui, hand, view, intents),
         PageView::Signs => signs::show(ui, hand, stand),
         PageView::Look(look) => look::show(ui, hand, look, &stand.keys, intents),
     });

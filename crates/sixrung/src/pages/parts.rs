@@ -1,5 +1,7 @@
 //! What pages are made of: headings, labels, rows to choose from, sliders, sentences. No boxes in boxes.
 
+mod field;
+
 use std::ops::RangeInclusive;
 
 use egui::accesskit::Role;
@@ -161,7 +163,13 @@ impl Hand {
             let right = (rect.right() - 84.0 * unit).min(left + 240.0 * unit).max(left + 40.0 * unit);
             let rail = Rect::from_min_max(pos2(left, rect.top() + 4.0), pos2(right, rect.bottom() - 4.0));
             let set = pen.set(Face::Medium, Step::Label, pen.palette().quiet);
-            pen.text_level(pos2(right + 16.0 * unit, rect.center().y), Side::Left, value.1, set, 68.0 * unit);
+            pen.text_level(
+                pos2(right + 16.0 * unit, rect.center().y),
+                Side::Left,
+                value.1,
+                set,
+                rect.right() - right - 16.0 * unit,
+            );
             slider(ui, pen, rail, words, value.0, range, step)
         })
     }

@@ -5,12 +5,11 @@ mod wave;
 
 use std::path::PathBuf;
 
-use egui::{Id, Key, TextEdit, Ui, vec2};
+use egui::{Id, Key, Ui, vec2};
 
 use super::parts::Hand;
 use crate::stand::{Intent, Part, SongWish, Volumes};
 use crate::text::song as text;
-use crate::theme::{Face, Step, font};
 use view::{SongPage, SongState};
 
 /// Draws the page.
@@ -142,23 +141,18 @@ fn open(ui: &mut Ui, hand: Hand, intents: &mut Vec<Intent>) {
 fn typed(ui: &mut Ui, hand: Hand, (id, name, hint): (&str, &str, &str), send: &str, sent: impl FnOnce(&str)) {
     let id = Id::unique(id.to_owned());
     let mut typed = ui.data_mut(|data| data.get_temp::<String>(id)).unwrap_or_default();
-    let font = font(Face::Regular, Step::Label.points() * hand.unit);
-    let quiet = hand.theme.palette.quiet;
     hand.gap(ui, 4.0);
-    let room = ui.available_width() - 120.0 * hand.unit;
-    let field = TextEdit::singleline(&mut typed)
-        .hint_text(egui::RichText::new(hint).color(quiet).font(font.clone()))
-        .font(font)
-        .text_color(hand.theme.palette.ink)
-        .margin(vec2(10.0, 8.0) * hand.unit)
-        .desired_width(room.clamp(80.0 * hand.unit, 560.0 * hand.unit));
+    let room = (ui.available_width() - 120.0 * hand.unit).clamp(80.0 * hand.unit, 560.0 * hand.unit);
     let (response, is_pressed) = ui
         .horizontal(|ui| {
-            let response = ui.add(field);
+            let field = |ui: &mut Ui| {
+                ui.set_max_width(room);
+                hand.field(ui, name, hint, &mut typed)
+            };
+            let response = ui.scope(field).inner;
             (response, hand.link(ui, send))
         })
         .inner;
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::TextInput, true, name));
     let is_sent = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     let text = typed.trim().to_owned();
     let goes = (is_sent || is_pressed) && !text.is_empty();

@@ -209,10 +209,12 @@ impl Studio {
         }
     }
 
-    /// A file beside the journal, named by the day.
+    /// A file for people, named by the day.
     fn beside(&self, name: &str, ending: &str, now: Moment) -> Option<PathBuf> {
         let (year, month, day) = now.day(self.session.zone()).date();
-        let folder = self.keeper.folder()?;
+        let folder = self.papers()?;
+        // Where it can't be made, writing says so.
+        drop(std::fs::create_dir_all(folder));
         Some(folder.join(format!("{name}-{year:04}-{month:02}-{day:02}.{ending}")))
     }
 }

@@ -23,6 +23,8 @@ pub const OPEN_FILE: &str = "from a file";
 pub const OPEN_FILE_NAME: &str = "where the lesson file is";
 /// In the empty field.
 pub const OPEN_FILE_HINT: &str = "drop a lesson on this window, or type where it is";
+/// To the page between teacher and learner.
+pub const HAND_OVER: &str = "Assignments and reports";
 /// Opens it.
 pub const OPEN: &str = "Open";
 /// Beside what is on the stand.

@@ -1,7 +1,7 @@
 //! Words of assignments and reports: what is asked in one line, how it went as a table.
 
 use sixrung_exchange::assignment::Assignment;
-use sixrung_exchange::report::{Calibrated, Report, SectionRow, Tally};
+use sixrung_exchange::report::{Calibrated, Report, Tally};
 use sixrung_lesson::Tempo;
 use sixrung_practice::Date;
 
@@ -11,10 +11,22 @@ use super::WHOLE_PIECE;
 pub const WRITTEN: &str = "written as above, for your teacher";
 /// Nothing was played.
 const NOTHING_PLAYED: &str = "nothing was played yet";
-/// The table's head; widths are those of [`row`].
-const HEAD: &str = "section             asked   passes   clean   falls   not judged    best    held   worst bar";
+/// Columns of the table.
+pub const COLUMNS: usize = 9;
+/// The table's head.
+pub const HEADS: [&str; COLUMNS] =
+    ["section", "asked", "passes", "clean", "falls", "not judged", "best", "held", "worst bar"];
 
-/// What an assignment asks, on the sheet.
+/// What an assignment asks, on the sheet, where the lesson and its arrangement are named anyway.
+#[must_use]
+pub fn asked_here(assignment: &Assignment) -> String {
+    let task = assignment.task();
+    let sections = if task.sections.is_empty() { "every section".to_owned() } else { task.sections.join(", ") };
+    let long = plan((task.days, task.minutes), (None, task.due));
+    format!("Asked: {sections}, up to {}{long}.", bpm(assignment.goal()))
+}
+
+/// What an assignment asks, in a sentence.
 #[must_use]
 pub fn asked(assignment: &Assignment) -> String {
     format!("Asked: {}.", assigned(assignment))
@@ -26,7 +38,15 @@ pub fn focus(assignment: &Assignment) -> String {
     let task = assignment.task();
     let lines: Vec<&str> =
         [&task.focus, &task.stop_on].into_iter().flatten().map(sixrung_exchange::paper::Line::as_str).collect();
-    if lines.is_empty() { "your plan for today follows it".to_owned() } else { lines.join("; ") }
+    lines.join("; ")
+}
+
+/// The same on the sheet, or what follows from the assignment where nothing is to be attended to.
+#[must_use]
+pub fn hint(assignment: &Assignment) -> String {
+    Some(focus(assignment))
+        .filter(|lines| !lines.is_empty())
+        .unwrap_or_else(|| "your plan for today follows it".to_owned())
 }
 
 /// An assignment in one line.
@@ -63,71 +83,84 @@ fn plan((days, minutes): (Option<u16>, Option<u16>), (from, due): (Option<Date>,
 /// A report, line by line.
 #[must_use]
 pub fn lines(report: &Report) -> Vec<String> {
-    let asked = &report.asked;
-    let learner = report.learner.as_ref().map_or_else(String::new, |name| format!("{name}: "));
-    let mut lines = vec![
-        format!("{learner}\"{}\" ({})", report.lesson, asked.arrangement),
-        format!(
-            "asked: {}{}",
-            tempi(asked.start, asked.goal, asked.original),
-            plan((asked.days, asked.minutes), (asked.from, asked.due))
-        ),
-    ];
-    if report.days.is_empty() {
-        lines.push(NOTHING_PLAYED.to_owned());
-    } else {
-        let days = report.days.iter().filter(|day| day.minutes > 0.0).count();
-        let days = counted(u32::try_from(days).unwrap_or(u32::MAX), "day");
-        lines.push(format!("played: {days}, {:.0} minutes of playing", report.minutes()));
+    let mut lines = head(report);
+    if !report.days.is_empty() {
+        lines.extend([String::new(), "day          minutes".to_owned()]);
     }
-    days(report, &mut lines);
-    sections(report, &mut lines);
-    lines.push(String::new());
-    findings(report, &mut lines);
-    lines
-}
-
-fn days(report: &Report, lines: &mut Vec<String>) {
-    if report.days.is_empty() {
-        return;
-    }
-    lines.extend([String::new(), "day          minutes".to_owned()]);
     for day in &report.days {
         let hurt = if day.pain { "   something hurt" } else { "" };
         lines.push(format!("{}   {:>7.1}{hurt}", day.date, day.minutes));
     }
+    lines.extend([String::new(), row(&HEADS.map(str::to_owned))]);
+    lines.extend(rows(report).iter().map(row));
+    lines.push(String::new());
+    lines.extend(findings(report));
+    lines
 }
 
-fn sections(report: &Report, lines: &mut Vec<String>) {
-    lines.extend([String::new(), HEAD.to_owned()]);
+/// Who, what was asked, how much was played.
+#[must_use]
+pub fn head(report: &Report) -> Vec<String> {
+    let asked = &report.asked;
+    let learner = report.learner.as_ref().map_or_else(String::new, |name| format!("{name}: "));
+    let days = report.days.iter().filter(|day| day.minutes > 0.0).count();
+    let days = counted(u32::try_from(days).unwrap_or(u32::MAX), "day");
+    let tempi = tempi(asked.start, asked.goal, asked.original);
+    let plan = plan((asked.days, asked.minutes), (asked.from, asked.due));
+    vec![
+        format!("{learner}\"{}\" ({})", report.lesson, asked.arrangement),
+        format!("asked: {tempi}{plan}"),
+        if report.days.is_empty() {
+            NOTHING_PLAYED.to_owned()
+        } else {
+            format!("played: {days}, {} of playing", minutes_of(report))
+        },
+    ]
+}
+
+fn minutes_of(report: &Report) -> String {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "minutes, from zero up")]
+    let minutes = report.minutes().round() as u32;
+    counted(minutes, "minute")
+}
+
+/// The table's rows: what was heard of each section, and below it what the learner marked.
+#[must_use]
+pub fn rows(report: &Report) -> Vec<[String; COLUMNS]> {
+    let mut rows = Vec::new();
     for section in &report.sections {
         let name = section.section.as_ref().map_or(WHOLE_PIECE, |name| name.as_str());
         let worst = section.worst_bar.map_or_else(String::new, |worst| {
             format!("{} ({} in {})", worst.bar, counted(worst.faults, "fault"), passes(worst.passes))
         });
-        lines.push(row(name, yes_or_no(section), &section.heard, &worst));
+        let asked = if section.asked { "yes" } else { "no" };
+        rows.push(cells(name, asked, &section.heard, worst));
         if section.self_marked != Tally::default() {
-            lines.push(row("  by own mark", "", &section.self_marked, ""));
+            rows.push(cells("  by own mark", "", &section.self_marked, String::new()));
         }
     }
+    rows
 }
 
-fn yes_or_no(section: &SectionRow) -> &'static str {
-    if section.asked { "yes" } else { "no" }
-}
-
-fn row(name: &str, asked: &str, tally: &Tally, worst: &str) -> String {
+fn cells(name: &str, asked: &str, tally: &Tally, worst: String) -> [String; COLUMNS] {
     let Tally { passes, clean, not_judged, falls, best, held } = tally;
-    let tempo = |tempo: &Option<Tempo>| tempo.map_or_else(|| "–".to_owned(), bpm);
+    let [passes, clean, falls, not_judged] = [passes, clean, falls, not_judged].map(u32::to_string);
+    let [best, held] = [best, held].map(|tempo| tempo.map_or_else(|| "–".to_owned(), bpm));
+    [name.to_owned(), asked.to_owned(), passes, clean, falls, not_judged, best, held, worst]
+}
+
+/// A row in letters of one width.
+fn row([name, asked, passes, clean, falls, not_judged, best, held, worst]: &[String; COLUMNS]) -> String {
     let row = format!(
-        "{name:<18} {asked:>6} {passes:>8} {clean:>7} {falls:>7} {not_judged:>12} {:>7} {:>7}   {worst}",
-        tempo(best),
-        tempo(held)
+        "{name:<18} {asked:>6} {passes:>8} {clean:>7} {falls:>7} {not_judged:>12} {best:>7} {held:>7}   {worst}"
     );
     row.trim_end().to_owned()
 }
 
-fn findings(report: &Report, lines: &mut Vec<String>) {
+/// What is no number of a section: changes, timing, hands, the learner's line.
+#[must_use]
+pub fn findings(report: &Report) -> Vec<String> {
+    let mut lines = Vec::new();
     if let Some(slow) = &report.slowest_change {
         let (from, to, times) = (&slow.from, &slow.to, counted(slow.count, "change"));
         lines.push(format!("slowest change: {from} to {to}, {:.2} s (median of {times})", slow.median_s));
@@ -156,6 +189,7 @@ fn findings(report: &Report, lines: &mut Vec<String>) {
         lines.push(format!("note: {note}"));
     }
     lines.push(format!("lesson {:016x}, assignment {:016x}", report.lesson_hash, report.assignment));
+    lines
 }
 
 fn calibrated(how: Calibrated) -> &'static str {

@@ -1,13 +1,13 @@
 //! The passes one by one, the one that is looked at, and what can be done with all of them.
 
-use egui::{Id, Key, Rect, Sense, TextEdit, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
+use egui::{Rect, Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
 
 use super::view::{JournalPage, OpenedPass};
 use crate::draw::{Pen, Side, plot};
 use crate::pages::parts::Hand;
 use crate::stand::{Intent, JournalWish};
 use crate::text::journal as text;
-use crate::theme::{Face, Step, font};
+use crate::theme::{Face, Step};
 
 /// The passes, newest first: a press opens one.
 pub(super) fn list(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut Vec<Intent>) {
@@ -94,7 +94,7 @@ pub(super) fn files(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut V
     hand.sentence(ui, &view.said);
 }
 
-/// Who plays. What is being typed is the window's own affair until it is sent.
+/// Who plays.
 pub(super) fn players(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut Vec<Intent>) {
     hand.label(ui, text::PLAYERS);
     for (place, (name, is_chosen)) in view.players.iter().enumerate() {
@@ -102,22 +102,7 @@ pub(super) fn players(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut
             intents.push(Intent::Journal(JournalWish::Player(place)));
         }
     }
-    let id = Id::unique("player name");
-    let mut typed = ui.data_mut(|data| data.get_temp::<String>(id)).unwrap_or_default();
-    let font = font(Face::Regular, Step::Label.points() * hand.unit);
-    let field = TextEdit::singleline(&mut typed)
-        .hint_text(egui::RichText::new(text::ANOTHER_PLAYER).color(hand.theme.palette.quiet).font(font.clone()))
-        .font(font)
-        .text_color(hand.theme.palette.ink)
-        .margin(vec2(10.0, 8.0) * hand.unit)
-        .desired_width(f32::INFINITY);
-    let response = ui.add(field);
-    response.widget_info(|| WidgetInfo::labeled(Role::TextInput, true, text::ANOTHER_PLAYER));
-    let is_sent = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
-    let name = typed.trim().to_owned();
-    if is_sent && !name.is_empty() {
-        typed.clear();
+    if let Some(name) = hand.field_to_send(ui, text::ANOTHER_PLAYER) {
         intents.push(Intent::Journal(JournalWish::AddPlayer(name)));
     }
-    ui.data_mut(|data| data.insert_temp(id, typed));
 }
