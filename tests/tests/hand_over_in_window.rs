@@ -55,7 +55,7 @@ fn asked_played_answered_and_read() {
     let task = assignment.task();
     assert_eq!(task.sections, ["Verse"]);
     assert_eq!((task.days, task.minutes, task.level, task.policy), (Some(5), Some(15), None, None));
-    assert_eq!(task.focus.as_ref().map(|line| line.as_str()), Some("let the hand swing on"));
+    assert_eq!(task.focus.as_ref().map(sixrung_exchange::paper::Line::as_str), Some("let the hand swing on"));
     let due = task.due.expect("due").day().0 - task.from.expect("from").day().0;
     assert_eq!(due, 7);
 
@@ -86,7 +86,7 @@ fn asked_played_answered_and_read() {
     // The first pass only found the round trip.
     assert_eq!((verse.heard.passes, verse.heard.not_judged), (3, 1), "{results:?}");
     assert_eq!(verse.heard.clean as usize, clean, "{results:?}");
-    assert_eq!(report.note.as_ref().map(|line| line.as_str()), Some("the low strings ring now"));
+    assert_eq!(report.note.as_ref().map(sixrung_exchange::paper::Line::as_str), Some("the low strings ring now"));
     let folder_name = folder.path().to_string_lossy().into_owned();
     assert!(!text.contains(&folder_name) && !text.contains("assignment.ron"), "{text}");
 

@@ -29,6 +29,8 @@ pub enum Cursor {
     Rest {
         /// The pass just played, from 0.
         pass: u32,
+        /// How long it still lasts: then the next count-in begins.
+        left: Frames,
     },
     /// After the last pass.
     Finished,
@@ -56,7 +58,8 @@ impl Cursor {
         if played < timeline.frame(start + u64::from((timeline.pass_at + timeline.pass).0)) {
             return Self::Pass { pass, tick: grid.tick_at(played.0 - pass_at.0) };
         }
-        Self::Rest { pass }
+        let end = timeline.frame(timeline.cycle_start(cycle + 1));
+        Self::Rest { pass, left: Frames(end.0.saturating_sub(played.0)) }
     }
 }
 

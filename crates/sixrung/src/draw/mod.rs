@@ -16,5 +16,5 @@ pub mod slider;
 pub mod strip;
 pub mod words;
 
-pub use control::{press, say};
+pub use control::{announce, press, say};
 pub use pen::{Pen, Side, Type};

@@ -11,7 +11,7 @@ use crate::draw::chord;
 use crate::draw::{Pen, Side, say};
 use crate::stand::{ChangesWish, HearingState, Intent};
 use crate::text::changes as text;
-use crate::theme::{Face, Step, glance_px};
+use crate::theme::{Face, Step};
 
 /// Where the words beside the diagrams begin, in units from the left.
 const WORDS_LEFT: f32 = 590.0;
@@ -24,7 +24,7 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &ChangesPage, intents: &mut Ve
     let Some(drill) = &view.drill else { return hand.sentence(ui, text::EMPTY) };
     let size = vec2(ui.available_width(), 318.0 * hand.unit);
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let least = glance_px(hand.theme.look.distance_m) * hand.theme.look.scale;
+    let least = hand.theme.look.least_pt();
     let pen = Pen::new(ui.painter(), hand.theme, hand.unit).reading(least);
     both(ui, &pen, rect, drill, view);
     hand.sentence(ui, text::KEYS);

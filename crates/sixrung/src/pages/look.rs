@@ -54,6 +54,26 @@ fn appearance(ui: &mut Ui, hand: Hand, look: &Look, intents: &mut Vec<Intent>) {
     if let Some(distance) = hand.slider(ui, text::DISTANCE, (look.distance_m, &shown), &range, 0.1) {
         wish(Look { distance_m: (distance * 10.0).round() / 10.0, ..*look });
     }
+    if let Some(points_per_mm) = card(ui, hand, look) {
+        wish(Look { points_per_mm, ..*look });
+    }
+}
+
+/// A card's outline, to be made as wide as a real one: then what is read from afar is as large as it should be.
+fn card(ui: &mut Ui, hand: Hand, look: &Look) -> Option<f32> {
+    let (width_mm, height_mm) = Look::CARD_MM;
+    hand.label(ui, text::CARD);
+    hand.sentence(ui, text::CARD_WORDS);
+    let range = Look::MIN_POINTS_PER_MM * width_mm..=Look::MAX_POINTS_PER_MM * width_mm;
+    let width = look.points_per_mm * width_mm;
+    let new = hand.slider(ui, text::CARD_WIDTH, (width, &text::card(look.points_per_mm)), &range, 2.0);
+    let size = vec2(width, height_mm * look.points_per_mm);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::empty());
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, text::CARD));
+    let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
+    // Corners of that format are about 3.2 mm round.
+    pen.frame(rect, 3.2 * look.points_per_mm, 2.0, pen.palette().now);
+    new.map(|width| width / width_mm)
 }
 
 /// Every command with its keys; a press on one waits for the key it is to have.

@@ -11,7 +11,7 @@ use crate::draw::chord;
 use crate::draw::{Pen, Side, say};
 use crate::stand::{Intent, ShapesWish, step_mark};
 use crate::text::shapes as text;
-use crate::theme::{Face, Step, glance_px};
+use crate::theme::{Face, Step};
 
 /// Where the words beside the diagram begin, in units from the left.
 const WORDS_LEFT: f32 = 560.0;
@@ -22,7 +22,7 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &ShapesPage, intents: &mut Vec
     let Some(item) = view.shapes.get(view.now) else { return hand.sentence(ui, text::EMPTY) };
     let size = vec2(ui.available_width(), 372.0 * hand.unit);
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let least = glance_px(hand.theme.look.distance_m) * hand.theme.look.scale;
+    let least = hand.theme.look.least_pt();
     let pen = Pen::new(ui.painter(), hand.theme, hand.unit).reading(least);
     large(ui, &pen, rect, item, view);
     shapes(ui, hand, view, intents);

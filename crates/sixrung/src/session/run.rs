@@ -84,6 +84,11 @@ impl Run {
         }
     }
 
+    /// Frames a second.
+    pub(crate) fn rate(&self) -> u32 {
+        self.plan.timeline.grid.rate()
+    }
+
     /// Where in it `frame` is; `None` before it sounds.
     pub(crate) fn cursor(&self, frame: u64) -> Option<Cursor> {
         let started = self.started?;

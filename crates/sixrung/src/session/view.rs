@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use sixrung_listen::{Reason, Verdict};
+use sixrung_practice::Climb;
 use sixrung_timeline::Cursor;
 
 use super::input::Now;
@@ -30,9 +31,10 @@ impl Session {
         let cursor = self.run.as_ref().and_then(|run| run.cursor(now.frame));
         view.place = place(stage);
         view.phase = self.phase(cursor);
+        view.goes_on_in_s = self.goes_on_in_s(cursor);
         view.ladder = project::ladder(climb, stage.step);
         view.path = self.path_view();
-        self.music(stage, cursor, &mut view);
+        self.music(stage, climb, cursor, &mut view);
         let shows_result = matches!(view.phase, Phase::Idle | Phase::Between | Phase::Paused(_));
         if let Some(last) = self.last.as_ref().filter(|_| shows_result) {
             view.result = Some(ResultView { hear: self.hear_again_view(), ..last.result.clone() });
@@ -73,15 +75,22 @@ impl Session {
         }
     }
 
+    /// Whole seconds until the rest between two passes ends, a begun one counted.
+    fn goes_on_in_s(&self, cursor: Option<Cursor>) -> Option<u32> {
+        let Some(Cursor::Rest { left, .. }) = cursor.filter(|_| self.doing == Doing::Playing) else { return None };
+        let rate = u64::from(self.run.as_ref()?.rate());
+        u32::try_from(left.0.div_ceil(rate.max(1))).ok()
+    }
+
     /// Chords, bar, words and map: where the pass is, or its beginning.
-    fn music(&self, stage: &Stage, cursor: Option<Cursor>, view: &mut StandView) {
+    fn music(&self, stage: &Stage, climb: &Climb, cursor: Option<Cursor>, view: &mut StandView) {
         let tick = match cursor {
             Some(Cursor::Pass { tick, .. }) => Some(tick),
             _ => None,
         };
         let at = tick.unwrap_or(0.0);
         let bar = stage.bar_at(at);
-        view.chords = project::chords(stage, at);
+        view.chords = project::chords(stage, at, self.tempo_playing().unwrap_or_else(|| climb.at()));
         view.words = project::words(stage, tick);
         view.map = project::map(stage, tick.map(|_| bar), None);
         view.bar = stage.strips.get(bar).cloned();

@@ -7,7 +7,7 @@
 use egui::{Rect, pos2};
 
 use crate::draw::ladder::Room;
-use crate::theme::{Look, glance_px};
+use crate::theme::Look;
 
 /// The window the stand is drawn for.
 const DRAWN: (f32, f32) = (1280.0, 800.0);
@@ -80,7 +80,7 @@ impl Frame {
 pub(super) fn frame(window: Rect, look: &Look, has_words: bool, lines: Lines) -> Frame {
     let fit = (window.width() / DRAWN.0).min(window.height() / DRAWN.1).max(0.05);
     let unit = line_unit(fit, look.scale);
-    let least = glance_px(look.distance_m) * look.scale;
+    let least = look.least_pt();
     let near = near_frame(window, unit, has_words, least);
     let ratio = SMALLEST_READ * near.sheet_unit / least;
     let zones = Zones { percents: ratio > 0.95, third: ratio > 0.85, map: ratio > 0.78, next_diagram: ratio > 0.7 };

@@ -8,7 +8,7 @@ use super::{ChordView, Intent, Page, Phase, Proposal, ResultView, StandView};
 use crate::draw::button::{self, Fill, button};
 use crate::draw::chord::{self, Weight};
 use crate::draw::strip::arrow;
-use crate::draw::{Pen, Side, Type, plot, press};
+use crate::draw::{Pen, Side, Type, announce, plot, press, say};
 use crate::text;
 use crate::theme::{Face, Step};
 
@@ -26,7 +26,10 @@ pub(super) fn show(
     let left = sheet.left() + 44.0 * unit;
     let room = sheet.right() - 40.0 * unit - left;
     let y = |drawn: f32| sheet.top() + drawn * unit;
-    let mut below = sentences(pen, pos2(left, y(24.0)), room, result);
+    let counted = goes_on(ui, pen, pos2(left + room, y(24.0)), view.goes_on_in_s);
+    let mut below = sentences(pen, pos2(left, y(24.0)), room - counted, result);
+    let said = Rect::from_min_max(pos2(left, y(24.0)), pos2(left + room, below));
+    announce(ui, said, "result", &text::spoken::result(result));
     if !result.offer.is_empty() {
         below = offer(ui, pen, pos2(left, below), room, &result.offer, intents);
     }
@@ -59,6 +62,22 @@ pub(super) fn show(
     if frame.zones.map {
         super::sheet::bar_map(ui, pen, frame, view, intents);
     }
+}
+
+/// When the next pass comes by itself, at the right: large enough to be read from where one sits. Says how wide it is.
+fn goes_on(ui: &Ui, pen: &Pen<'_>, corner: Pos2, seconds: Option<u32>) -> f32 {
+    let Some(seconds) = seconds else { return 0.0 };
+    let unit = pen.unit;
+    let palette = *pen.palette();
+    let number = pen.read(Face::Bold, Step::Huge, palette.now);
+    let middle = corner.y + number.size * 0.5;
+    let shown = pen.text_level(pos2(corner.x, middle), Side::Right, &seconds.to_string(), number, f32::INFINITY);
+    // The word keeps its place while the number counts.
+    let left = corner.x - (2.0 * pen.width("0", number)).max(shown.width()) - 14.0 * unit;
+    let words = pen.read(Face::Medium, Step::Body, palette.quiet);
+    let drawn = pen.text_level(pos2(left, middle), Side::Right, text::GOES_ON_IN, words, f32::INFINITY);
+    say(ui, Rect::from_min_max(drawn.min, shown.max), "goes on", &text::spoken::goes_on_in(seconds));
+    corner.x - drawn.left() + 24.0 * unit
 }
 
 /// Headline and sentences; says where they end.

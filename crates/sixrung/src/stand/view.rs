@@ -53,6 +53,8 @@ pub struct StandView {
     pub ladder: LadderView,
     /// The last pass, as long as it should be on the sheet: shown in place of the chords and the bar.
     pub result: Option<ResultView>,
+    /// Seconds until the next pass is counted in, while it comes by itself.
+    pub goes_on_in_s: Option<u32>,
     /// The one next thing to do, other than playing on: it gets the filled button.
     pub proposal: Option<Proposal>,
     /// What the microphone gives.
@@ -148,6 +150,8 @@ pub struct ChordsView {
     pub next: Option<NextChord>,
     /// The one after that.
     pub then: Option<ChordView>,
+    /// Whether that one comes so soon after the next that both must be in sight.
+    pub then_is_soon: bool,
     /// Capo fret, 0 for none.
     pub capo: u8,
 }

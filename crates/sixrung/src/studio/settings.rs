@@ -34,6 +34,8 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
             scale: number(kept, "look.scale", look.scale).clamp(Look::MIN_SCALE, Look::MAX_SCALE),
             distance_m: number(kept, "look.distance", look.distance_m)
                 .clamp(Look::MIN_DISTANCE_M, Look::MAX_DISTANCE_M),
+            points_per_mm: number(kept, "look.points_per_mm", look.points_per_mm)
+                .clamp(Look::MIN_POINTS_PER_MM, Look::MAX_POINTS_PER_MM),
             hand: if kept.get("look.hand").is_some_and(|hand| hand == "left") { Hand::Left } else { Hand::Right },
             motion: if kept.get("look.motion").is_some_and(|motion| motion == "reduced") {
                 Motion::Reduced
@@ -160,6 +162,7 @@ pub(super) fn keep_look(keeper: &Keeper, look: Look) {
     keeper.set("look.sheet", sheet);
     keeper.set("look.scale", &look.scale.to_string());
     keeper.set("look.distance", &look.distance_m.to_string());
+    keeper.set("look.points_per_mm", &look.points_per_mm.to_string());
     keeper.set("look.hand", if look.hand == Hand::Left { "left" } else { "right" });
     keeper.set("look.motion", if look.motion == Motion::Reduced { "reduced" } else { "full" });
 }

@@ -89,6 +89,13 @@ pub const ADVANCED: &str = "advanced, ±40 ms";
 /// A line about ears: no program can know how loud a room is.
 pub const EARS: &str = "Start low. I cannot know how loud it is in your room.";
 
+/// Fits the drawing to the screen.
+pub const CARD: &str = "how large this screen is";
+/// How.
+pub const CARD_WORDS: &str = "Hold a bank card, or any card of that size, against the outline, and make it as wide. What you \
+                              read while playing is then as large as your distance asks for.";
+/// The slider.
+pub const CARD_WIDTH: &str = "as wide as";
 /// Heading of the tuner's page.
 pub const TUNER: &str = "Tuner";
 /// On the sound page.
@@ -239,4 +246,10 @@ pub fn metres(metres: f32) -> String {
 #[must_use]
 pub fn round_trip_ms(ms: Option<f64>) -> String {
     ms.map_or_else(|| "–".to_owned(), |ms| format!("{ms:.0} ms"))
+}
+
+/// How fine the screen is.
+#[must_use]
+pub fn card(points_per_mm: f32) -> String {
+    format!("{:.0} points an inch", points_per_mm * 25.4)
 }

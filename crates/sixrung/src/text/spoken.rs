@@ -1,7 +1,8 @@
 //! Names that are read aloud for what is drawn.
 
 use crate::stand::{
-    BarStrip, ChordView, LadderView, MapView, MarkKind, NextChord, PlotView, RungState, SlotView, StringMark,
+    BarStrip, ChordView, LadderView, MapView, MarkKind, NextChord, PlotView, ResultView, RungState, SlotView,
+    StringMark,
 };
 
 /// The ladder in words.
@@ -37,6 +38,26 @@ pub fn map_name(view: &MapView) -> String {
     let chosen = view.chosen.clone().unwrap_or(0..view.bars.len());
     let number = |at: usize| view.bars.get(at).map_or(0, |bar| bar.number);
     format!("bars {} to {} of {}", number(chosen.start), number(chosen.end.saturating_sub(1)), view.bars.len())
+}
+
+/// What became of a pass, in a few sentences.
+#[must_use]
+pub fn result(result: &ResultView) -> String {
+    let lines = [&result.headline, &result.detail, &result.quiet, &result.focus];
+    let said: Vec<&str> = lines.into_iter().map(|line| line.trim()).filter(|line| !line.is_empty()).collect();
+    said.join(" ")
+}
+
+/// When the next pass comes by itself.
+#[must_use]
+pub fn goes_on_in(seconds: u32) -> String {
+    format!("the next pass is counted in in {seconds} seconds")
+}
+
+/// The count-in, as far as it is.
+#[must_use]
+pub fn count_in(beat: u32, of: u32) -> String {
+    format!("{}, {beat} of {of}", super::COUNTING_IN)
 }
 
 /// The plot in words.

@@ -14,7 +14,7 @@ pub use contrast::contrast;
 pub use faces::{Face, font, font_definitions, guide_fonts, install};
 pub use look::{Hand, Look, Motion, Sheet};
 pub use palette::Palette;
-pub use size::{Step, cap_height_px, glance_px, reading_factor};
+pub use size::{Step, cap_height_mm, glance_pt, reading_factor};
 pub use style::visuals;
 
 /// Everything a painter needs to know about how things look.

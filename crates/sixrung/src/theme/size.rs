@@ -43,25 +43,23 @@ impl Step {
 
 /// Inter's capital height as a share of its size (its OS/2 table: 1490 of 2048 units).
 const CAP_HEIGHT: f32 = 1490.0 / 2048.0;
-/// Screen pixels in a millimetre at 96 dpi, the pitch assumed until it is measured.
-const PIXELS_PER_MM: f32 = 96.0 / 25.4;
 /// Angle the capitals read while playing should at least subtend, in minutes of arc: 20 to 22 is preferred for
 /// continuous reading in the display ergonomics literature, 16 the minimum.
 const READING_ARCMIN: f32 = 20.0;
 /// The distance the type scale is drawn for, in metres.
 const DRAWN_FOR_M: f32 = 0.6;
 
-/// Height of capitals that subtend `arcmin` minutes of arc from `distance_m` metres, in pixels of 96 dpi:
-/// `2 · D · tan(θ/2)`.
+/// Height of capitals that subtend `arcmin` minutes of arc from `distance_m` metres, in millimetres: `2 · D · tan(θ/2)`.
 #[must_use]
-pub fn cap_height_px(distance_m: f32, arcmin: f32) -> f32 {
-    2.0 * distance_m * 1000.0 * (arcmin / 60.0 / 2.0).to_radians().tan() * PIXELS_PER_MM
+pub fn cap_height_mm(distance_m: f32, arcmin: f32) -> f32 {
+    2.0 * distance_m * 1000.0 * (arcmin / 60.0 / 2.0).to_radians().tan()
 }
 
-/// The smallest font size, in points, for what is read while playing from `distance_m` metres.
+/// The smallest font size, in points, for what is read while playing from `distance_m` metres on a screen with so many
+/// points to a millimetre.
 #[must_use]
-pub fn glance_px(distance_m: f32) -> f32 {
-    cap_height_px(distance_m, READING_ARCMIN) / CAP_HEIGHT
+pub fn glance_pt(distance_m: f32, points_per_mm: f32) -> f32 {
+    cap_height_mm(distance_m, READING_ARCMIN) * points_per_mm / CAP_HEIGHT
 }
 
 /// By how much things grow when read from `distance_m` metres rather than from where they are drawn for.

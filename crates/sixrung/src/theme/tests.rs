@@ -2,7 +2,7 @@
 
 use egui::Color32;
 
-use super::{Face, Palette, Sheet, cap_height_px, contrast, font, glance_px, install};
+use super::{Face, Look, Palette, Sheet, cap_height_mm, contrast, font, install};
 
 const SHEETS: [Sheet; 4] = [Sheet::Light, Sheet::Dark, Sheet::ContrastLight, Sheet::ContrastDark];
 
@@ -70,8 +70,17 @@ fn every_sign_in_use_has_a_glyph_in_every_cut() {
 
 #[test]
 fn capitals_subtend_the_angle_asked_for() {
-    // 20 minutes of arc from 1.0 m are 5.82 mm (H = 2·D·tan(θ/2)); 96 dpi is 3.7795 pixels a millimetre.
-    assert!((cap_height_px(1.0, 20.0) - 5.82 * 3.7795).abs() < 0.08);
+    // 20 minutes of arc from 1.0 m are 5.82 mm (H = 2·D·tan(θ/2)).
+    assert!((cap_height_mm(1.0, 20.0) - 5.82).abs() < 0.02);
     // At the drawn-for distance every size read while playing (20 and up) is above the least.
-    assert!(glance_px(0.6) <= 20.0, "{}", glance_px(0.6));
+    let look = Look::default();
+    assert!(look.least_pt() <= 20.0, "{}", look.least_pt());
+    // On a screen twice as fine, and from twice as far, twice as many points are needed.
+    let fine = Look { points_per_mm: look.points_per_mm * 2.0, ..look };
+    let far = Look { distance_m: look.distance_m * 2.0, ..look };
+    for (name, other) in [("fine", fine), ("far", far)] {
+        assert!((other.least_pt() / look.least_pt() - 2.0).abs() < 1e-3, "{name}");
+    }
+    // A card of ISO/IEC 7810 ID-1 is 3.370 inches wide: 323.5 points at 96 dpi.
+    assert!((Look::CARD_MM.0 * look.points_per_mm - 3.370 * 96.0).abs() < 0.05);
 }

@@ -13,7 +13,7 @@ fn at(plan: &Plan, seconds: f64) -> String {
     match Cursor::at(&plan.timeline, Frames((seconds * 48_000.0).round() as u64)) {
         Cursor::CountIn { pass, beat, of } => format!("count {beat} of {of} to pass {pass}"),
         Cursor::Pass { pass, tick } => format!("pass {pass} tick {tick:.1}"),
-        Cursor::Rest { pass } => format!("rest after {pass}"),
+        Cursor::Rest { pass, .. } => format!("rest after {pass}"),
         Cursor::Finished => "finished".to_owned(),
     }
 }

@@ -2,27 +2,38 @@
 
 use std::sync::Arc;
 
-use sixrung_lesson::{Change, Tick};
+use sixrung_lesson::{Change, Tempo, Tick};
 
 use super::super::stage::Stage;
 use crate::say;
 use crate::stand::{ChordView, ChordsView, NextChord};
 
+/// A chord must be in sight so long before it sounds, in seconds: an eye is about one ahead of the hand (Furneaux and
+/// Land 1999: 0.7 to 1.3 s). One that follows the next sooner is shown together with it.
+const SOON_S: f64 = 1.3;
+
 /// The chords at `tick` of the pass. The stretch is taken as a loop: after its last chord comes its first.
-pub(crate) fn chords(stage: &Stage, tick: f64) -> Option<ChordsView> {
+pub(crate) fn chords(stage: &Stage, tick: f64, tempo: Tempo) -> Option<ChordsView> {
     let changes = &stage.score.changes;
     let now = changes.iter().rposition(|change| f64::from(change.at.0) <= tick).unwrap_or(0);
     let current = changes.get(now)?;
     let mut coming = coming(changes, stage.score.length, now, current.shape);
-    let next = coming.next().map(|(at, change)| {
+    let next = coming.next();
+    let next_at = next.as_ref().map(|(at, _)| *at);
+    let next = next.map(|(at, change)| {
         let bar = stage.score.bars.first().map_or(stage.lesson.meter, |bar| bar.meter);
         let beat = f64::from(bar.beat().0);
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few beats, never negative")]
         let beats_left = ((at - tick) / beat).ceil().max(0.0) as u32;
         NextChord { chord: chord(stage, change.shape), beats_left, beats_shown: bar.beats() }
     });
-    let then = coming.next().map(|(_, change)| chord(stage, change.shape));
-    Some(ChordsView { now: chord(stage, current.shape), next, then, capo: stage.score.capo })
+    let then = coming.next();
+    let then_is_soon = next_at.zip(then.as_ref()).is_some_and(|(next, (then, _))| {
+        let beats = (then - next) / f64::from(stage.lesson.beat.ticks().0);
+        beats * 60.0 / tempo.bpm() < SOON_S
+    });
+    let then = then.map(|(_, change)| chord(stage, change.shape));
+    Some(ChordsView { now: chord(stage, current.shape), next, then, then_is_soon, capo: stage.score.capo })
 }
 
 /// The real changes after `now`, once around the loop, with their ticks counted on past its end.
