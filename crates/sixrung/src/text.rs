@@ -47,8 +47,6 @@ pub const FIRST: &str = "first";
 pub const NEXT: &str = "next";
 /// Above the chord after it.
 pub const THEN: &str = "then";
-/// Above the number while a pass is counted in.
-pub const COUNTING_IN: &str = "counting in";
 /// Before the seconds until the next pass comes by itself.
 pub const GOES_ON_IN: &str = "goes on in";
 /// Where a title stands when nothing is open.
@@ -106,12 +104,6 @@ pub fn in_beats(beats: u32) -> String {
 #[must_use]
 pub fn next_in(beats: u32) -> String {
     format!("next, {beats} beats")
-}
-
-/// Above the number of the count-in, read from afar.
-#[must_use]
-pub fn counting_in_then(next: Option<&str>) -> String {
-    next.map_or_else(|| COUNTING_IN.to_owned(), |next| format!("{COUNTING_IN}, then {next}"))
 }
 
 /// A bar of the map.

@@ -4,7 +4,7 @@ use egui::{Rect, Ui, pos2};
 
 use super::layout::Frame;
 use super::sheet::{beats, strip_row};
-use super::{ChordView, ChordsView, NextChord, Phase, StandView};
+use super::{ChordView, ChordsView, NextChord, StandView};
 use crate::draw::chord::{self, Weight};
 use crate::draw::{Pen, Side, Type, say, words};
 use crate::text;
@@ -38,25 +38,11 @@ fn chords_row(ui: &Ui, pen: &Pen<'_>, at: &dyn Fn(f32, f32) -> egui::Pos2, view:
     }
     let area = Rect::from_min_max(at(32.0, 20.0), at(480.0, 300.0));
     say(ui, area, "now", &text::spoken::chord_name(text::phase_label(&view.phase), &chords.now));
-    if let Phase::CountIn { beat, of } = view.phase {
-        count_in(pen, at, beat, chords.next.as_ref());
-        let area = Rect::from_min_max(at(520.0, 20.0), at(960.0, 300.0));
-        say(ui, area, "next", &text::spoken::count_in(beat, of));
-    } else if let Some(next) = &chords.next {
+    if let Some(next) = &chords.next {
         next_column(pen, at, next, chords.then.as_ref().filter(|_| chords.then_is_soon));
         let area = Rect::from_min_max(at(520.0, 20.0), at(960.0, 300.0));
         say(ui, area, "next", &text::spoken::next_name(next));
     }
-}
-
-/// The number being counted, and above it the chord that will be next.
-fn count_in(pen: &Pen<'_>, at: &dyn Fn(f32, f32) -> egui::Pos2, beat: u32, next: Option<&NextChord>) {
-    let room = at(960.0, 0.0).x - at(536.0, 0.0).x;
-    let label = Type { face: Face::SemiBold, size: (30.0 * pen.unit).max(pen.least), colour: pen.palette().quiet };
-    let words = text::counting_in_then(next.map(|next| next.chord.name.as_str()));
-    pen.text_level(at(536.0, 49.0), Side::Left, &words, pen.fitted(&words, label, room), room);
-    let number = Type { face: Face::Bold, size: 172.0 * pen.unit, colour: pen.palette().now };
-    pen.text(at(536.0, 199.0), Side::Left, &beat.to_string(), number);
 }
 
 /// The coming chord; beside it the one after it, where that follows at once.

@@ -43,6 +43,8 @@ pub(super) fn show(ui: &Ui, pen: &Pen<'_>, frame: &Frame, view: &StandView, inte
 type Answer<'a> = (&'a str, Fill, Intent);
 
 fn sheet(ui: &Ui, pen: &Pen<'_>, frame: &Frame, words: [&str; 3], answers: &[Answer<'_>], intents: &mut Vec<Intent>) {
+    // From afar there is room for larger answers.
+    let pen = &pen.with_unit(pen.unit * if frame.zones.next_diagram { 1.0 } else { 1.5 });
     let unit = pen.unit;
     let palette = *pen.palette();
     let corner = frame.sheet.min + vec2(44.0, 40.0) * unit;

@@ -33,18 +33,18 @@ pub(super) fn show(
     if !result.offer.is_empty() {
         below = offer(ui, pen, pos2(left, below), room, &result.offer, intents);
     }
-    let spare = sheet.height() / unit - 656.0;
-    let plot_rect = Rect::from_min_max(
-        pos2(sheet.left() + 40.0 * unit, y(178.0).max(below + 44.0 * unit)),
-        pos2(sheet.right() - 40.0 * unit, y(346.0 + spare.max(0.0) * 0.6).max(below + 130.0 * unit)),
-    );
-    let is_plotted = frame.zones.next_diagram && result.plot.is_some();
-    if let Some(plot) = result.plot.as_deref().filter(|_| frame.zones.next_diagram) {
-        plot::paint(ui, pen, plot_rect, plot);
+    let is_far = !frame.zones.next_diagram;
+    let plot_rect = plot_place(frame, unit, below);
+    // From afar a proposal needs the room.
+    let plotted = result.plot.as_deref().filter(|_| !is_far || view.proposal.is_none());
+    let is_plotted = plotted.is_some();
+    let small = pen.with_unit(if is_far { unit * 1.5 } else { unit });
+    if let Some(plot) = plotted {
+        plot::paint(ui, &small, plot_rect, plot);
     }
     if let Some(hear) = result.hear {
-        let level = if is_plotted { plot_rect.bottom() + 13.0 * unit } else { below + 14.0 * unit };
-        again::show(ui, pen, pos2(plot_rect.right(), level), plot_rect.width() * 0.85, hear, intents);
+        let level = if is_plotted { plot_rect.bottom() } else { below } + 13.0 * small.unit;
+        again::show(ui, &small, pos2(plot_rect.right(), level), plot_rect.width() * 0.85, hear, intents);
     }
     let rule = if is_plotted {
         plot_rect.bottom() + 44.0 * unit
@@ -62,6 +62,19 @@ pub(super) fn show(
     if frame.zones.map {
         super::sheet::bar_map(ui, pen, frame, view, intents);
     }
+}
+
+/// Where the plot lies, under what is said; from afar it takes what is left of the sheet.
+fn plot_place(frame: &Frame, unit: f32, below: f32) -> Rect {
+    let sheet = frame.sheet;
+    let y = |drawn: f32| sheet.top() + drawn * unit;
+    let (top, bottom) = if frame.zones.next_diagram {
+        let spare = (sheet.height() / unit - 656.0).max(0.0);
+        (y(178.0).max(below + 44.0 * unit), y(346.0 + spare * 0.6).max(below + 130.0 * unit))
+    } else {
+        (below + 64.0 * unit, sheet.bottom() - 64.0 * unit)
+    };
+    Rect::from_min_max(pos2(sheet.left() + 40.0 * unit, top), pos2(sheet.right() - 40.0 * unit, bottom))
 }
 
 /// When the next pass comes by itself, at the right: large enough to be read from where one sits. Says how wide it is.
@@ -92,7 +105,9 @@ fn sentences(pen: &Pen<'_>, corner: Pos2, room: f32, result: &ResultView) -> f32
     let mut y = corner.y;
     for (words, set) in sets {
         if !words.is_empty() {
-            let set = Type { size: set.size.max(pen.least * 0.75), ..set };
+            // From afar all of it grows, and the headline stays the largest.
+            let least = pen.least * if set.face == Face::BookBold { 1.1 } else { 0.75 };
+            let set = Type { size: set.size.max(least), ..set };
             y = pen.paragraph(pos2(corner.x, y), words, set, room, 3).bottom() + gap;
         }
     }

@@ -122,13 +122,7 @@ fn chords_row(ui: &Ui, pen: &Pen<'_>, rows: &Rows, frame: &Frame, view: &StandVi
         next_column(pen, &at, next, spread);
         say(ui, area(430.0, 700.0), "next", &text::spoken::next_name(next));
     }
-    if let Phase::CountIn { beat, of } = view.phase {
-        // The chord after next can wait until something sounds.
-        label(pen, at(754.0, 35.0), text::COUNTING_IN);
-        let set = pen.read(Face::Bold, Step::Now, pen.palette().now);
-        pen.text(at(754.0, 125.0), Side::Left, &beat.to_string(), set);
-        say(ui, area(750.0, 900.0), "then", &text::spoken::count_in(beat, of));
-    } else if let Some(then) = chords.then.as_ref().filter(|_| frame.zones.third || chords.then_is_soon) {
+    if let Some(then) = chords.then.as_ref().filter(|_| frame.zones.third || chords.then_is_soon) {
         label(pen, at(754.0, 35.0), text::THEN);
         let set = pen.fitted(&then.name, pen.read(Face::SemiBold, Step::Large, pen.palette().quiet), 140.0 * unit);
         pen.text(at(754.0, 79.0), Side::Left, &then.name, set);

@@ -54,12 +54,6 @@ pub fn goes_on_in(seconds: u32) -> String {
     format!("the next pass is counted in in {seconds} seconds")
 }
 
-/// The count-in, as far as it is.
-#[must_use]
-pub fn count_in(beat: u32, of: u32) -> String {
-    format!("{}, {beat} of {of}", super::COUNTING_IN)
-}
-
 /// The plot in words.
 #[must_use]
 pub fn plot_name(plot: &PlotView) -> String {
