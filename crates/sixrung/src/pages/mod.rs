@@ -58,7 +58,7 @@ impl PageView {
             Self::Journal(_) => Page::Journal,
             Self::Signs => Page::Signs,
             Self::Care => Page::Care,
-            Self::Look(_) => Page::Look,
+            Self::Look(..) => Page::Look,
         }
     }
 }
@@ -101,7 +101,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Care => care::show(ui, hand, intents),
         PageView::Journal(view) => journal::show(ui, hand, view, intents),
         PageView::Signs => signs::show(ui, hand, stand),
-        PageView::Look(look) => look::show(ui, hand, look, &stand.keys, intents),
+        PageView::Look(look, pedals) => look::show(ui, hand, look, (stand, pedals), intents),
     });
     let foot = window.bottom() - line / 2.0;
     leave(ui, &pen, pos2(sheet.left(), foot), intents);

@@ -74,7 +74,7 @@ impl Studio {
             Page::Journal => PageView::Journal(Box::new(self.journal_page())),
             Page::Signs => PageView::Signs,
             Page::Care => PageView::Care,
-            Page::Look => PageView::Look(self.session.settings().look),
+            Page::Look => PageView::Look(self.session.settings().look, self.pedals.names()),
         })
     }
 
