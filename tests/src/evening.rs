@@ -11,7 +11,7 @@ use egui_kittest::Harness;
 use sixrung::app::App;
 use sixrung::stand::{Intent, Part, Phase, ResultView, StandView, Volumes};
 use sixrung::studio::Studio;
-use sixrung_devices::{SimulatedConfig, Simulation, Sound};
+use sixrung_devices::{Pedals, SimulatedConfig, SimulatedPedal, Simulation, Sound};
 use sixrung_practice::{Moment, UtcOffset};
 
 const RATE: u64 = 48_000;
@@ -111,6 +111,8 @@ pub struct Evening {
     pub simulation: Simulation,
     /// The player's hand.
     pub hand: Arc<Hand>,
+    /// The MIDI pedal at the player's foot.
+    pub pedal: SimulatedPedal,
     /// The player is silent while the program counts in.
     pub waits_for_the_count_in: bool,
     tenths: i64,
@@ -149,11 +151,12 @@ impl Evening {
         simulation.enter(move |first: u64, speakers: &[f32], microphone: &mut [f32]| {
             player.hear(first, speakers, microphone);
         });
-        let studio = Studio::simulated(sound, Some(folder), BEGIN, ZONE);
+        let (pedals, pedal) = Pedals::simulated();
+        let studio = Studio::simulated(sound, Some(folder), BEGIN, ZONE).with_pedals(pedals);
         let window = Window { studio: Some(studio), app: None, now: BEGIN };
         let builder = Harness::builder().with_size(size).with_pixels_per_point(pixels_per_point);
         let harness = builder.wgpu().build_ui_state(|ui, window| window.frame(ui), window);
-        let mut evening = Self { harness, simulation, hand, waits_for_the_count_in: false, tenths: 0 };
+        let mut evening = Self { harness, simulation, hand, pedal, waits_for_the_count_in: false, tenths: 0 };
         evening.run_tenths(5);
         evening.wish(Intent::SetVolume(Part::Click, Volumes::SILENT_DB));
         evening

@@ -15,7 +15,7 @@ const MAY_USE: &[(&str, &[&str], &[&str])] = &[
     ("audio", &["timeline"], &["crossbeam-channel", "ebur128"]),
     ("listen", &["lesson", "timeline"], &["realfft", "serde"]),
     ("practice", &["lesson", "listen", "timeline"], &[]),
-    ("devices", &["audio", "listen", "timeline"], &["cpal", "crossbeam-channel", "hound", "rodio", "rtrb"]),
+    ("devices", &["audio", "listen", "timeline"], &["cpal", "crossbeam-channel", "hound", "midir", "rodio", "rtrb"]),
     ("journal", &["lesson", "practice"], &["crossbeam-channel", "rusqlite"]),
     (
         "exchange",

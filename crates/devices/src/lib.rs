@@ -1,6 +1,7 @@
-//! Sound devices: opened, watched and reopened; samples moved between them and the pure crates; recordings decoded.
+//! Sound devices: opened, watched and reopened; samples moved between them and the pure crates; recordings decoded;
+//! MIDI pedals heard.
 //!
-//! The app sees one type, [`Sound`]. Behind it a thread named `devices` keeps speakers and microphone open through
+//! Of sound the app sees one type, [`Sound`]. Behind it a thread named `devices` keeps speakers and microphone open through
 //! unplugging and the death of the sound server, or lets time go on in silence where there is no device. What plays is
 //! a [`Source`] that the output callback drives; what is heard comes out of an [`InputReader`], with its place on the
 //! source's frames. In tests [`Sound::simulated`] does the same without devices, threads or waiting:
@@ -25,6 +26,9 @@
 //! let mut block = [0.0; 256];
 //! assert!(reader.read(&mut block).is_some_and(|chunk| chunk.frames == 256));
 //! ```
+//!
+//! Of MIDI it sees [`Pedals`]: a thread named `pedals` keeps every MIDI input open, and what is stepped on comes out as
+//! a [`PedalPress`]. [`Pedals::simulated`] is a pedal for tests.
 
 mod backend;
 mod callback;
@@ -32,8 +36,10 @@ mod clock;
 mod config;
 mod decode;
 mod desk;
+mod ending;
 mod event;
 mod list;
+mod pedal;
 mod quiet;
 mod reader;
 mod shared;
@@ -47,6 +53,7 @@ pub use config::{Choice, Config, DEFAULT_BUFFER, InputChoice, OutputChoice, Pick
 pub use decode::{DecodeError, Recording, StereoRecording, decode, decode_stereo};
 pub use event::{Event, Opened, Port, Status, Which, Why};
 pub use list::{Device, Devices, ListError, list};
+pub use pedal::{PedalKind, PedalPress, Pedals, SimulatedPedal};
 pub use reader::{Chunk, InputReader, PlayedChunk};
 pub use sound::Sound;
 pub use source::Source;

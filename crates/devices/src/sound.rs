@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 use std::thread::{self, JoinHandle};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use crossbeam_channel::{Receiver, Sender, bounded};
 
@@ -20,8 +20,6 @@ use crate::watch::{Command, Worker};
 const EVENTS: usize = 64;
 /// Commands under way to the devices thread. When full (it hangs in a frozen sound server), new ones are dropped.
 const COMMANDS: usize = 8;
-/// How long the end waits for the devices thread. One that hangs in a frozen sound server is left behind.
-const PATIENCE: Duration = Duration::from_secs(2);
 
 /// Speakers and microphone, kept open by a thread of their own until dropped.
 ///
@@ -117,14 +115,7 @@ impl Drop for Sound {
     fn drop(&mut self) {
         if let Some((commands, thread)) = self.thread.take() {
             let _ = commands.try_send(Command::Stop);
-            let asked = Instant::now();
-            while !thread.is_finished() && asked.elapsed() < PATIENCE {
-                thread::sleep(Duration::from_millis(1));
-            }
-            if thread.is_finished() {
-                // If it panicked there is nothing left to close.
-                let _ = thread.join();
-            }
+            crate::ending::join(thread);
         }
     }
 }

@@ -141,8 +141,10 @@ impl App {
         self.studio.step(now);
         let mut intents = Vec::new();
         let view = self.studio.view(now);
-        crate::commands::read_keys(ui.ctx(), &view, self.studio.page(), &mut intents);
-        dropped_files(ui.ctx(), self.studio.page(), &mut intents);
+        let page = self.studio.page();
+        crate::commands::read_keys(ui.ctx(), &view, page, &mut intents);
+        crate::commands::read_pedals(ui.ctx(), self.studio.presses(), &view, page, &mut intents);
+        dropped_files(ui.ctx(), page, &mut intents);
         self.refresh_page(now);
         match &self.page {
             Some((page, _)) => page_ui(ui, page, &view, &mut intents),

@@ -1,13 +1,15 @@
-//! The one table of what can be done by key: id, words, keys.
+//! The one table of what can be done by key or pedal: id, words, keys.
 //!
 //! Page-turn pedals are keyboards that send page, arrow or space keys (common practice); forward and back take them
-//! all. Auto-repeat is ignored: a pedal held down acts once.
+//! all. Auto-repeat is ignored: a pedal held down acts once. MIDI pedals do what keys do, by [`pedalmap`].
 
 pub mod keymap;
+pub mod pedalmap;
 pub mod song;
 mod table;
 
 use egui::{Event, Key, Modifiers};
+use sixrung_devices::PedalPress;
 use sixrung_practice::{Felt, Step};
 
 pub use table::COMMANDS;
@@ -143,6 +145,25 @@ pub fn read_keys(ctx: &egui::Context, view: &StandView, page: Option<Page>, inte
     });
 }
 
+/// What the pedals stepped on ask for: what their command's key would. A text field with the keyboard takes nothing from
+/// them: feet type no letters.
+pub fn read_pedals(
+    ctx: &egui::Context,
+    presses: impl Iterator<Item = PedalPress>,
+    view: &StandView,
+    page: Option<Page>,
+    intents: &mut Vec<Intent>,
+) {
+    for press in presses {
+        if let Some(id) = keymap::waiting(ctx) {
+            keymap::wait(ctx, None);
+            intents.push(Intent::SetPedal(id, press));
+        } else {
+            intents.extend(view.pedals.command(press).and_then(|id| id.intent(view, page)));
+        }
+    }
+}
+
 /// The first key pressed is this command's from now on; Escape leaves things as they are.
 fn set_key(ctx: &egui::Context, id: CommandId, intents: &mut Vec<Intent>) {
     let pressed = ctx.input(|input| {
@@ -196,6 +217,11 @@ fn by_digit(place: usize, view: &StandView, page: Option<Page>) -> Option<Intent
 }
 
 impl CommandId {
+    /// From the name it is kept by.
+    fn from_word(word: &str) -> Option<Self> {
+        COMMANDS.iter().map(|command| command.id).find(|id| format!("{id:?}") == word)
+    }
+
     /// What it asks for in this state; `None` when it means nothing here.
     #[must_use]
     pub fn intent(self, view: &StandView, page: Option<Page>) -> Option<Intent> {

@@ -36,6 +36,7 @@ use sixrung_listen::{LearnProgress, Learned, PassVerdict, Sounding, Verdict};
 use sixrung_practice::{Care, Climb, Input as ClimbInput, Marked, Moment, Move, StepsDone, UtcOffset};
 
 use crate::commands::keymap::KeyMap;
+use crate::commands::pedalmap::PedalMap;
 use crate::stand::{ClickChoice, HearingView, Note, Part, Pause, Proposal, ResultView, Volumes};
 use crate::theme::Look;
 use run::Run;
@@ -50,6 +51,8 @@ pub struct Settings {
     pub look: Look,
     /// Keys the player has set.
     pub keys: KeyMap,
+    /// MIDI switches the player has set.
+    pub pedals: PedalMap,
     /// How loud things are.
     pub volumes: Volumes,
     /// How the click sounds and goes.

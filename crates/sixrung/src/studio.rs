@@ -21,7 +21,7 @@ mod today;
 use std::path::{Path, PathBuf};
 
 use sixrung_audio::{Command, Controls};
-use sixrung_devices::{Config, Sound};
+use sixrung_devices::{Config, PedalPress, Pedals, Sound};
 use sixrung_journal::Measured;
 use sixrung_lesson::read;
 use sixrung_practice::{Felt, Moment, PainFlag, UtcOffset};
@@ -50,6 +50,7 @@ pub struct Studio {
     session: Session,
     sound: Sound,
     config: Config,
+    pedals: Pedals,
     /// The performer's other end, and the rate it was made for.
     controls: Option<(Controls, u32)>,
     unsent: Vec<Command>,
@@ -81,8 +82,9 @@ impl Studio {
         let config = settings::devices(&keeper.settings());
         let mut sound = Sound::open(config.clone());
         let worker = Worker::apart(wake.clone()).unwrap_or_else(|_| Worker::here());
+        let pedals = Pedals::open(wake.clone());
         let seat = sound.take_reader().and_then(|reader| Seat::apart(reader, Box::new(wake)).ok());
-        let mut studio = Self::furnish(sound, config, (seat, worker), keeper, now, zone);
+        let mut studio = Self::furnish(sound, config, (seat, worker), keeper, now, zone).with_pedals(pedals);
         for note in notes {
             studio.take(Input::Note(note), now);
         }
@@ -108,6 +110,12 @@ impl Studio {
         Self::furnish(sound, Config::default(), (seat, Worker::here()), keeper, now, zone)
     }
 
+    /// The same room with these MIDI pedals.
+    #[must_use]
+    pub fn with_pedals(self, pedals: Pedals) -> Self {
+        Self { pedals, ..self }
+    }
+
     fn furnish(
         sound: Sound,
         config: Config,
@@ -123,6 +131,7 @@ impl Studio {
             session,
             sound,
             config,
+            pedals: Pedals::default(),
             controls: None,
             unsent: Vec::new(),
             seat,
@@ -213,6 +222,11 @@ impl Studio {
     /// A wish of the player.
     pub fn wish(&mut self, intent: Intent, now: Moment) {
         self.take(Input::Intent(intent), now);
+    }
+
+    /// The switches stepped on since the last time.
+    pub fn presses(&self) -> impl Iterator<Item = PedalPress> + '_ {
+        std::iter::from_fn(|| self.pedals.next_press())
     }
 
     /// Everything that happened since the last time: called each frame.
@@ -328,7 +342,9 @@ impl Studio {
                 self.take(Input::Sound(state), now);
             }
             Intent::SetLook(look) => settings::keep_look(&self.keeper, look),
-            Intent::SetKey(..) | Intent::ResetKeys => self.keeper.set("keys", &self.session.settings().keys.to_text()),
+            Intent::SetKey(..) | Intent::SetPedal(..) | Intent::ResetKeys => {
+                settings::keep_keys(&self.keeper, self.session.settings());
+            }
             Intent::SetVolume(part, db) => settings::keep_volume(&self.keeper, part, db),
             Intent::SetStrings(strings) => settings::keep_strings(&self.keeper, strings),
             Intent::SetClick(choice) => settings::keep_click(&self.keeper, choice),

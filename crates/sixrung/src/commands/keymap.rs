@@ -1,8 +1,8 @@
-//! Keys the player has set: they come before the table's own. A pedal that sends other keys is taught here.
+//! Keys the player has set: they come before the table's own. A page-turn pedal that sends other keys is taught here.
 
 use egui::{Context, Id, Key};
 
-use super::{COMMANDS, CommandId, digit};
+use super::{CommandId, digit};
 
 /// Keys of the player's own, each with its command.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -45,9 +45,8 @@ impl KeyMap {
     pub fn from_text(text: &str) -> Self {
         let mut map = Self::default();
         for (key, word) in text.lines().filter_map(|line| line.rsplit_once(' ')) {
-            let command = COMMANDS.iter().find(|command| format!("{:?}", command.id) == word);
-            if let (Some(key), Some(command)) = (Key::from_name(key), command) {
-                map.set(command.id, key);
+            if let (Some(key), Some(id)) = (Key::from_name(key), CommandId::from_word(word)) {
+                map.set(id, key);
             }
         }
         map
@@ -58,13 +57,13 @@ fn waiting_id() -> Id {
     Id::unique("command whose key is being set")
 }
 
-/// The command whose key is being set, if one is.
+/// The command whose key or pedal is being set, if one is.
 #[must_use]
 pub fn waiting(ctx: &Context) -> Option<CommandId> {
     ctx.data(|data| data.get_temp::<CommandId>(waiting_id()))
 }
 
-/// The next key pressed is to be this command's; or none is waited for any more.
+/// The next key or pedal pressed is to be this command's; or none is waited for any more.
 pub fn wait(ctx: &Context, id: Option<CommandId>) {
     ctx.data_mut(|data| match id {
         Some(id) => {

@@ -1,8 +1,9 @@
 //! Every command has its keys, and no key has two.
 
-use egui::{Key, Modifiers};
+use egui::{Context, Key, Modifiers};
+use sixrung_devices::{PedalKind, PedalPress};
 
-use super::{COMMANDS, digit, intent};
+use super::{COMMANDS, CommandId, digit, intent, keymap, read_pedals};
 use crate::stand::{
     ChordsWish, Intent, JournalWish, LadderView, Page, Phase, PlaceView, Proposal, RungState, RungView, SectionChoice,
     SongWish, StandView,
@@ -145,4 +146,31 @@ fn marks_and_proposals_mean_nothing_where_there_are_none() {
 fn on_an_empty_stand_forward_leads_to_the_lessons() {
     let intent = intent(Key::PageDown, Modifiers::NONE, &StandView::default(), None);
     assert_eq!(intent, Some(Intent::OpenPage(Page::Lessons)));
+}
+
+#[test]
+fn a_midi_pedal_asks_for_what_its_commands_key_does_on_the_stand_and_every_page() {
+    let pages = [Page::Chords, Page::Journal, Page::Today, Page::Changes, Page::Shapes, Page::Sound, Page::Song];
+    let press = PedalPress { kind: PedalKind::Note, channel: 9, number: 36 };
+    for command in COMMANDS {
+        let mut view = stand();
+        view.pedals.set(command.id, press);
+        for page in std::iter::once(None).chain(pages.map(Some)) {
+            let mut asked = Vec::new();
+            read_pedals(&Context::default(), [press].into_iter(), &view, page, &mut asked);
+            assert_eq!(asked.pop(), command.id.intent(&view, page), "{:?} on {page:?}", command.id);
+            assert!(asked.is_empty());
+        }
+    }
+}
+
+#[test]
+fn a_command_that_waits_takes_the_first_pedal_stepped_on_and_the_next_one_acts() {
+    let context = Context::default();
+    keymap::wait(&context, Some(CommandId::Tuner));
+    let pedal = |number| PedalPress { kind: PedalKind::Control, channel: 0, number };
+    let mut asked = Vec::new();
+    read_pedals(&context, [pedal(67), pedal(64)].into_iter(), &stand(), None, &mut asked);
+    assert_eq!(asked, [Intent::SetPedal(CommandId::Tuner, pedal(67)), Intent::Forward]);
+    assert_eq!(keymap::waiting(&context), None);
 }

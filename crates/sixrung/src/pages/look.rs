@@ -3,18 +3,21 @@
 use egui::{Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
 
 use super::parts::Hand;
-use crate::commands::keymap::{self, KeyMap};
-use crate::commands::{COMMANDS, DIGITS};
+use crate::commands::keymap;
+use crate::commands::{COMMANDS, CommandId, DIGITS};
 use crate::draw::{Pen, Side};
-use crate::stand::Intent;
+use crate::stand::{Intent, StandView};
 use crate::text::pages as text;
 use crate::theme::{Face, Hand as Strumming, Look, Motion, Sheet, Step};
 
+/// A stand, whose keys and pedals are shown, and the names of the MIDI pedals that are plugged in.
+type Shown<'a> = (&'a StandView, &'a [String]);
+
 /// Draws the page.
-pub(super) fn show(ui: &mut Ui, hand: Hand, look: &Look, own: &KeyMap, intents: &mut Vec<Intent>) {
+pub(super) fn show(ui: &mut Ui, hand: Hand, look: &Look, shown: Shown<'_>, intents: &mut Vec<Intent>) {
     hand.heading(ui, text::LOOK);
     let mut more = Vec::new();
-    hand.columns(ui, |ui| appearance(ui, hand, look, intents), |ui| keys(ui, hand, own, &mut more));
+    hand.columns(ui, |ui| appearance(ui, hand, look, intents), |ui| keys(ui, hand, shown, &mut more));
     intents.append(&mut more);
 }
 
@@ -76,35 +79,43 @@ fn card(ui: &mut Ui, hand: Hand, look: &Look) -> Option<f32> {
     new.map(|width| width / width_mm)
 }
 
-/// Every command with its keys; a press on one waits for the key it is to have.
-fn keys(ui: &mut Ui, hand: Hand, own: &KeyMap, intents: &mut Vec<Intent>) {
+/// Every command with its keys and its pedal; a press on one waits for the key or pedal it is to have.
+fn keys(ui: &mut Ui, hand: Hand, (stand, found): Shown<'_>, intents: &mut Vec<Intent>) {
     hand.label(ui, text::KEYS);
     hand.sentence(ui, text::KEYS_SET);
+    hand.sentence(ui, &text::midi_pedals(found));
     hand.gap(ui, 4.0);
     let waits = keymap::waiting(ui.ctx());
     for command in COMMANDS {
-        let set: Vec<&str> = own.keys_of(command.id).map(egui::Key::name).collect();
-        let keys = match (waits == Some(command.id), set.is_empty()) {
-            (true, _) => text::PRESS_A_KEY.to_owned(),
-            (false, true) => command.printed.to_owned(),
-            (false, false) => format!("{}  {}", set.join("  "), command.printed),
+        let keys = if waits == Some(command.id) {
+            text::PRESS_A_KEY.to_owned()
+        } else {
+            let own = stand.keys.keys_of(command.id).map(egui::Key::name);
+            own.chain([command.printed]).collect::<Vec<_>>().join("  ")
         };
-        if row(ui, hand, command.text, &keys, Sense::click()) {
+        if row(ui, hand, command.text, (&keys, &pedals(stand, command.id)), Sense::click()) {
             keymap::wait(ui.ctx(), Some(command.id));
         }
     }
-    row(ui, hand, DIGITS.0, DIGITS.1, Sense::empty());
+    row(ui, hand, DIGITS.0, (DIGITS.1, ""), Sense::empty());
     hand.gap(ui, 8.0);
     hand.sentence(ui, text::PEDAL);
-    if !own.is_empty() && hand.link(ui, text::KEYS_RESET) {
+    hand.sentence(ui, text::MIDI_PEDAL);
+    if !(stand.keys.is_empty() && stand.pedals.is_empty()) && hand.link(ui, text::KEYS_RESET) {
         intents.push(Intent::ResetKeys);
     }
 }
 
-fn row(ui: &mut Ui, hand: Hand, words: &str, keys: &str, sense: Sense) -> bool {
+/// A command's MIDI switches in words; nothing when it has none.
+fn pedals(stand: &StandView, id: CommandId) -> String {
+    let switches: Vec<_> = stand.pedals.switches_of(id).map(text::midi_switch).collect();
+    if switches.is_empty() { String::new() } else { format!("{} {}", text::BY_PEDAL, switches.join(", ")) }
+}
+
+fn row(ui: &mut Ui, hand: Hand, words: &str, (keys, pedals): (&str, &str), sense: Sense) -> bool {
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), 22.0 * hand.unit), sense);
     let role = if sense == Sense::empty() { Role::Label } else { Role::Button };
-    response.widget_info(|| WidgetInfo::labeled(role, true, format!("{words}: {keys}")));
+    response.widget_info(|| WidgetInfo::labeled(role, true, text::command_name(words, keys, pedals)));
     let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
     let unit = pen.unit;
     if response.has_focus() {
@@ -115,6 +126,8 @@ fn row(ui: &mut Ui, hand: Hand, words: &str, keys: &str, sense: Sense) -> bool {
     let middle = rect.center().y;
     pen.text_level(pos2(rect.left() + 4.0, middle), Side::Left, keys, set, column - 16.0 * unit);
     let set = pen.set(Face::Regular, Step::Label, pen.palette().quiet);
-    pen.text_level(pos2(rect.left() + column, middle), Side::Left, words, set, rect.width() - column);
+    let drawn = pen.text_level(pos2(rect.left() + column, middle), Side::Left, words, set, rect.width() - column);
+    let room = rect.right() - drawn.right() - 12.0 * unit;
+    pen.text_level(pos2(rect.right(), middle), Side::Right, pedals, set, room);
     response.clicked()
 }

@@ -61,7 +61,7 @@ impl PageView {
             Self::HandOver(_) => Page::HandOver,
             Self::Signs => Page::Signs,
             Self::Care => Page::Care,
-            Self::Look(_) => Page::Look,
+            Self::Look(..) => Page::Look,
         }
     }
 }
@@ -109,7 +109,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Journal(view) => journal::show(ui, hand, view, intents),
         PageView::HandOver(view) => hand_over::show(ui, hand, view, intents),
         PageView::Signs => signs::show(ui, hand, stand),
-        PageView::Look(look) => look::show(ui, hand, look, &stand.keys, intents),
+        PageView::Look(look, pedals) => look::show(ui, hand, look, (stand, pedals), intents),
     });
     let foot = window.bottom() - line / 2.0;
     leave(ui, &pen, pos2(sheet.left(), foot), intents);

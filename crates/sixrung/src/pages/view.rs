@@ -51,8 +51,8 @@ pub enum PageView {
     HandOver(Box<HandOverPage>),
     /// What the signs on the sheet mean; all it shows is on the stand itself.
     Signs,
-    /// Appearance and keys; all it shows is in the look itself.
-    Look(Look),
+    /// Appearance and keys: the look itself, and the names of the MIDI pedals plugged in.
+    Look(Look, Vec<String>),
 }
 
 /// The lessons one can open.

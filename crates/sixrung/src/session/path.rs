@@ -7,6 +7,7 @@ use sixrung_practice::{CareInput, Done, Effect as ClimbEffect, Marked, Step, Ste
 use super::input::{ClimbKey, Effect, Now};
 use super::{Session, Stage};
 use crate::commands::keymap::KeyMap;
+use crate::commands::pedalmap::PedalMap;
 use crate::stand::{ChangesWish, Intent, Page, PathView, Proposal, StepView};
 use crate::text::path as text;
 
@@ -37,8 +38,13 @@ impl Session {
                 self.settings.keys.set(id, key);
                 effects.push(Effect::Window(Intent::SetKey(id, key)));
             }
+            Intent::SetPedal(id, press) => {
+                self.settings.pedals.set(id, press);
+                effects.push(Effect::Window(Intent::SetPedal(id, press)));
+            }
             Intent::ResetKeys => {
                 self.settings.keys = KeyMap::default();
+                self.settings.pedals = PedalMap::default();
                 effects.push(Effect::Window(Intent::ResetKeys));
             }
             other => return Some(other),

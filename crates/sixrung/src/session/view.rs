@@ -20,6 +20,7 @@ impl Session {
         let mut view = StandView {
             look: self.settings.look,
             keys: self.settings.keys.clone(),
+            pedals: self.settings.pedals.clone(),
             hearing: self.hearing_now(),
             volumes: self.settings.volumes,
             minutes_playing: (self.seconds_before + self.care.sitting().played_s()) / 60,

@@ -4,6 +4,7 @@ use std::ops::Range;
 use std::path::PathBuf;
 
 use sixrung_audio::Strings;
+use sixrung_devices::PedalPress;
 use sixrung_lesson::Level;
 use sixrung_practice::{Done, Felt, Step};
 
@@ -70,7 +71,9 @@ pub enum Intent {
     SetLook(Look),
     /// This key is this command's from now on.
     SetKey(CommandId, egui::Key),
-    /// All keys as they were.
+    /// This MIDI switch is this command's from now on.
+    SetPedal(CommandId, PedalPress),
+    /// All keys and pedals as they were.
     ResetKeys,
     /// Another sound output: its id, or `None` for the system's own choice.
     ChooseOutput(Option<String>),

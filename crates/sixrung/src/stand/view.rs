@@ -19,6 +19,7 @@ use super::mix::Volumes;
 use super::path::PathView;
 use super::today::TodayView;
 use crate::commands::keymap::KeyMap;
+use crate::commands::pedalmap::PedalMap;
 use crate::theme::Look;
 
 /// Everything on the stand.
@@ -28,6 +29,8 @@ pub struct StandView {
     pub look: Look,
     /// Keys the player has set.
     pub keys: KeyMap,
+    /// MIDI switches and what they do.
+    pub pedals: PedalMap,
     /// What is on the stand, for the two lines at the top left.
     pub place: PlaceView,
     /// What is going on.

@@ -76,7 +76,7 @@ impl Studio {
             Page::HandOver => PageView::HandOver(Box::new(self.hand_over_page())),
             Page::Signs => PageView::Signs,
             Page::Care => PageView::Care,
-            Page::Look => PageView::Look(self.session.settings().look),
+            Page::Look => PageView::Look(self.session.settings().look, self.pedals.names()),
         })
     }
 

@@ -10,6 +10,7 @@ use sixrung_timeline::{Clicks, Division, Thinned};
 
 use super::keeper::Keeper;
 use crate::commands::keymap::KeyMap;
+use crate::commands::pedalmap::PedalMap;
 use crate::session::Settings;
 use crate::stand::{ClickChoice, InputChoice, Part, Volumes};
 use crate::theme::{Hand, Look, Motion, Sheet};
@@ -17,6 +18,9 @@ use crate::theme::{Hand, Look, Motion, Sheet};
 /// In the journal: no microphone wanted, or the system's own choice.
 const NONE: &str = "none";
 const DEFAULT: &str = "default";
+/// Where keys and pedals of the player's own are kept.
+const KEYS: &str = "keys";
+const PEDALS: &str = "pedals";
 
 /// Reads what the journal kept; what is missing or odd is as it is when new.
 pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
@@ -43,7 +47,8 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
                 Motion::Full
             },
         },
-        keys: kept.get("keys").map(|text| KeyMap::from_text(text)).unwrap_or_default(),
+        keys: kept.get(KEYS).map(|text| KeyMap::from_text(text)).unwrap_or_default(),
+        pedals: kept.get(PEDALS).map(|text| PedalMap::from_text(text)).unwrap_or_default(),
         volumes: Volumes {
             click_db: clamp_db(number(kept, "volume.click", volumes.click_db)),
             guitar_db: clamp_db(number(kept, "volume.guitar", volumes.guitar_db)),
@@ -165,6 +170,11 @@ pub(super) fn keep_look(keeper: &Keeper, look: Look) {
     keeper.set("look.points_per_mm", &look.points_per_mm.to_string());
     keeper.set("look.hand", if look.hand == Hand::Left { "left" } else { "right" });
     keeper.set("look.motion", if look.motion == Motion::Reduced { "reduced" } else { "full" });
+}
+
+pub(super) fn keep_keys(keeper: &Keeper, settings: &Settings) {
+    keeper.set(KEYS, &settings.keys.to_text());
+    keeper.set(PEDALS, &settings.pedals.to_text());
 }
 
 pub(super) fn keep_volume(keeper: &Keeper, part: Part, db: f32) {

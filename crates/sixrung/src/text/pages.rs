@@ -1,7 +1,9 @@
 //! Words of the pages.
 
+use sixrung_devices::PedalKind;
 use sixrung_lesson::Pitch;
 
+use crate::commands::pedalmap::Switch;
 use crate::pages::RoundTrip;
 
 /// Back to the stand.
@@ -185,15 +187,44 @@ pub const SCALE: &str = "size";
 pub const DISTANCE: &str = "read from";
 /// Keys.
 pub const KEYS: &str = "keys";
-/// How another key is set.
+/// How another key or pedal is set.
 pub const KEYS_SET: &str = "Press one of these, then the key or pedal switch it is to have.";
-/// While a key is waited for.
-pub const PRESS_A_KEY: &str = "now press the key (Esc: no change)";
+/// While a key or pedal is waited for.
+pub const PRESS_A_KEY: &str = "now the key or pedal (Esc: no change)";
 /// Takes back what was set.
-pub const KEYS_RESET: &str = "All keys as they were";
+pub const KEYS_RESET: &str = "All keys and pedals as they were";
 /// About pedals.
 pub const PEDAL: &str = "A page-turn pedal works: its forward switch starts and goes on, its back switch plays the part first, or after a \
      pass its worst bar.";
+/// About pedals that send MIDI.
+pub const MIDI_PEDAL: &str = "So does a pedal that sends MIDI: sustain (CC 64) is forward, sostenuto and soft (CC 66, CC 67) are back. Any \
+     other switch of it can be set to any of these.";
+/// Before a command's MIDI switches.
+pub const BY_PEDAL: &str = "pedal";
+
+/// Which MIDI pedals are plugged in.
+#[must_use]
+pub fn midi_pedals(found: &[String]) -> String {
+    if found.is_empty() { "No MIDI pedal found.".to_owned() } else { format!("MIDI comes from: {}.", found.join(", ")) }
+}
+
+/// A MIDI switch: `CC 64`, or on one channel `CC 20 ch 3`.
+#[must_use]
+pub fn midi_switch(Switch { kind, number, channel }: Switch) -> String {
+    let kind = match kind {
+        PedalKind::Control => "CC",
+        PedalKind::Note => "note",
+        PedalKind::Program => "PC",
+    };
+    let channel = channel.map(|channel| format!(" ch {}", channel + 1)).unwrap_or_default();
+    format!("{kind} {number}{channel}")
+}
+
+/// A command of the page of keys, as it is read aloud.
+#[must_use]
+pub fn command_name(words: &str, keys: &str, pedals: &str) -> String {
+    if pedals.is_empty() { format!("{words}: {keys}") } else { format!("{words}: {keys}, {pedals}") }
+}
 
 /// The round trip in words.
 #[must_use]

@@ -298,5 +298,5 @@ pub(crate) fn song_unread() -> PageView {
 
 /// Appearance and keys.
 pub(crate) fn look() -> PageView {
-    PageView::Look(Look::default())
+    PageView::Look(Look::default(), vec!["Foot switch".to_owned()])
 }
