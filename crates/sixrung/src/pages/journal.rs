@@ -66,12 +66,10 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut Ve
 
 fn plots_of(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut Vec<Intent>) {
     plots::tempo(ui, hand, view);
-    ui.horizontal(|ui| {
-        hand.sentence(ui, &format!("{} · ", text::KEYS));
-        if hand.link(ui, &text::look_at(&view.span.1)) {
-            intents.push(Intent::Journal(JournalWish::Span));
-        }
-    });
     plots::trouble(ui, hand, view, intents);
     plots::changes(ui, hand, view);
+    if hand.link(ui, &text::look_at(&view.span.1)) {
+        intents.push(Intent::Journal(JournalWish::Span));
+    }
+    hand.sentence(ui, text::KEYS);
 }

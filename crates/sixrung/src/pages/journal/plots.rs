@@ -12,7 +12,7 @@ use crate::theme::{Face, Step};
 
 /// Room for the names of tempi, and for those of sections, in units.
 const LEFT: f32 = 48.0;
-const RIGHT: f32 = 84.0;
+const RIGHT: f32 = 112.0;
 /// One mark in a bar stands for this share of passes.
 const TENTH: f32 = 0.1;
 /// So many marks fit into a bar.
@@ -25,7 +25,7 @@ fn area(ui: &mut Ui, hand: Hand, height: f32) -> Rect {
 /// Tempo over days: the chosen section in full ink, the others beside it dashed.
 pub(super) fn tempo(ui: &mut Ui, hand: Hand, view: &JournalPage) {
     hand.label(ui, &format!("{}, {}", text::TEMPO, view.span.0));
-    let area = area(ui, hand, 236.0);
+    let area = area(ui, hand, 204.0);
     let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
     let unit = hand.unit;
     let rect = Rect::from_min_max(
@@ -102,7 +102,7 @@ pub(super) fn trouble(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut
             continue;
         }
         let row = area(ui, hand, 34.0);
-        let name = Rect::from_min_max(row.min, pos2(row.left() + 88.0 * unit, row.bottom()));
+        let name = Rect::from_min_max(row.min, pos2(row.left() + 116.0 * unit, row.bottom()));
         let is_chosen = place == view.chosen;
         let info = || WidgetInfo::selected(Role::RadioButton, true, is_chosen, &section.name);
         if hand.cell(ui, name, ("section", &place.to_string()), info).clicked() {
@@ -113,7 +113,7 @@ pub(super) fn trouble(ui: &mut Ui, hand: Hand, view: &JournalPage, intents: &mut
         let (face, colour) = if is_chosen { (Face::Bold, palette.now) } else { (Face::SemiBold, palette.ink) };
         let set = pen.set(face, Step::Label, colour);
         let at = pos2(row.left() + 4.0 * unit, row.center().y);
-        pen.text_level(at, Side::Left, &section.name, set, 80.0 * unit);
+        pen.text_level(at, Side::Left, &section.name, set, 108.0 * unit);
         let bars = Rect::from_min_max(
             pos2(name.right() + 4.0 * unit, row.top() + 3.0 * unit),
             row.max - vec2(0.0, 3.0 * unit),
@@ -155,7 +155,7 @@ pub(super) fn changes(ui: &mut Ui, hand: Hand, view: &JournalPage) {
     if view.changes.is_empty() {
         return hand.sentence(ui, text::NO_CHANGES);
     }
-    let row = area(ui, hand, 66.0);
+    let row = area(ui, hand, 78.0);
     let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
     #[expect(clippy::cast_precision_loss, reason = "four")]
     let width = row.width() / view.changes.len().max(4) as f32;
@@ -174,10 +174,9 @@ fn change(pen: &Pen<'_>, cell: Rect, item: &ChangeItem) {
     let set = pen.set(Face::Bold, Step::Body, palette.ink);
     pen.text_level(cell.min + vec2(0.0, 14.0 * unit), Side::Left, &item.name, set, cell.width());
     let set = pen.set(Face::SemiBold, Step::Title, palette.ink);
-    let drawn = pen.text_level(cell.min + vec2(0.0, 44.0 * unit), Side::Left, &item.takes, set, cell.width());
+    pen.text_level(cell.min + vec2(0.0, 42.0 * unit), Side::Left, &item.takes, set, cell.width());
     let set = pen.set(Face::Regular, Step::Small, palette.quiet);
-    let at = pos2(drawn.right() + 10.0 * unit, cell.top() + 46.0 * unit);
-    pen.text_level(at, Side::Left, &item.fits, set, cell.right() - at.x);
+    pen.text_level(cell.min + vec2(0.0, 66.0 * unit), Side::Left, &item.fits, set, cell.width());
 }
 
 /// Minutes a day as uprights.
