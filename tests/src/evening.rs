@@ -159,6 +159,8 @@ impl Evening {
         let mut evening = Self { harness, simulation, hand, pedal, waits_for_the_count_in: false, tenths: 0 };
         evening.run_tenths(5);
         evening.wish(Intent::SetVolume(Part::Click, Volumes::SILENT_DB));
+        // A test that wants the part first says so.
+        evening.wish(Intent::HearFirst(false));
         evening
     }
 

@@ -59,6 +59,8 @@ pub struct Settings {
     pub click: ClickChoice,
     /// What the guitar that plays the part is strung with.
     pub strings: Strings,
+    /// Whether the part is played first only on request, where no assignment says otherwise.
+    pub heard_on_request: bool,
     /// The timing window, where the player wants another than the lesson's.
     pub level: Option<Level>,
     /// Whether the player was told that chords can be learned.
@@ -169,7 +171,7 @@ impl Session {
             Input::Opened(opened) => self.open(&opened, &mut effects),
             Input::ClimbFound(key, state) => self.climb_found(&key, state, now),
             Input::StepsFound(key, steps) => self.steps_found(&key, steps),
-            Input::Report(report) => self.report(&report, &mut effects),
+            Input::Report(report) => self.report(&report, now, &mut effects),
             Input::Heard(Heard::Level(hearing)) => self.hearing = hearing,
             Input::Heard(Heard::Tuned(sounding)) => self.tuned = sounding,
             Input::Heard(Heard::Learning(progress)) => self.learning = Some(progress),

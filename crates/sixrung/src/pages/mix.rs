@@ -13,7 +13,7 @@ pub(super) fn show(
     ui: &mut Ui,
     hand: Hand,
     volumes: &Volumes,
-    (click, strings): (ClickChoice, Strings),
+    (click, strings, hears_first): (ClickChoice, Strings, bool),
     intents: &mut Vec<Intent>,
 ) {
     hand.heading(ui, text::PARTS);
@@ -22,6 +22,9 @@ pub(super) fn show(
         ui,
         |ui| {
             parts(ui, hand, volumes, intents);
+            if hand.toggle(ui, text::HEAR_FIRST, text::HEAR_FIRST, hears_first) {
+                intents.push(Intent::HearFirst(!hears_first));
+            }
             strung(ui, hand, strings, intents);
             clicks(ui, hand, click, intents);
         },

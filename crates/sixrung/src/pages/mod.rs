@@ -96,7 +96,9 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Lessons(view) => lessons::show(ui, hand, view, intents),
         PageView::Sections(view) => sections::show(ui, hand, view, intents),
         PageView::Sound(view) => sound::show(ui, hand, view, intents),
-        PageView::Parts(volumes, click, strings) => mix::show(ui, hand, volumes, (*click, *strings), intents),
+        PageView::Parts(volumes, click, strings, first) => {
+            mix::show(ui, hand, volumes, (*click, *strings, *first), intents);
+        }
         PageView::Calibrate(view) => calibrate::show(ui, hand, view, intents),
         PageView::Tuner(view) => tuner::show(ui, hand, view, intents),
         PageView::Chords(view) => chords::show(ui, hand, view, intents),

@@ -25,8 +25,8 @@ pub enum PageView {
     Sections(SectionsView),
     /// Devices, levels, round trip.
     Sound(SoundView),
-    /// What is heard, and how the click goes.
-    Parts(Volumes, ClickChoice, Strings),
+    /// What is heard, how the click goes, the strings, whether the part comes first at a new rung.
+    Parts(Volumes, ClickChoice, Strings, bool),
     /// Measures the round trip, checks the sound.
     Calibrate(CalibrateView),
     /// Which string sounds, and how far off it is.

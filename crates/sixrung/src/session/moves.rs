@@ -43,6 +43,10 @@ impl Session {
                 self.set_volumes(change, effects);
             }
             change @ (Intent::SetClick(_) | Intent::SetStrings(_)) => self.set_kit(change, effects),
+            Intent::HearFirst(hears_first) => {
+                self.settings.heard_on_request = !hears_first;
+                effects.push(Effect::Window(Intent::HearFirst(hears_first)));
+            }
             Intent::MarkClean => self.mark(sixrung_listen::Verdict::Clean, now, effects),
             Intent::MarkNotClean => self.mark(sixrung_listen::Verdict::NotClean, now, effects),
             Intent::TakeProposal => self.take_proposal(now, effects),
@@ -101,7 +105,9 @@ impl Session {
         }
         match self.doing {
             Doing::Paused(Pause::Break) => self.today_update(TodayInput::Skip, now, effects),
-            Doing::Playing if self.is_resting(now) => self.start(Purpose::Practise, now, effects),
+            Doing::Playing if self.is_resting(now) || self.listens_before() => {
+                self.start(Purpose::Practise, now, effects);
+            }
             Doing::Playing => self.stop(effects),
             Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::Clean, now, effects),
             // An item that lies on a page of its own goes on there.
@@ -110,7 +116,7 @@ impl Session {
                 let leaves_stand = self.proposes_page();
                 self.take_proposal(now, effects);
                 if !leaves_stand {
-                    self.start(Purpose::Practise, now, effects);
+                    self.start(self.next_purpose(now), now, effects);
                 }
             }
         }
@@ -124,6 +130,24 @@ impl Session {
         match self.doing {
             Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::NotClean, now, effects),
             _ => self.start(Purpose::Listen, now, effects),
+        }
+    }
+
+    /// Whether the part is being played before the player's passes begin by themselves.
+    fn listens_before(&self) -> bool {
+        self.run.as_ref().is_some_and(|run| run.purpose == Purpose::ListenThenPractise)
+    }
+
+    /// A pass, or the part played first where the climb's rules ask for it. A teacher's rules hold; else the player may
+    /// want none of it.
+    pub(super) fn next_purpose(&self, now: Now) -> Purpose {
+        let is_fixed = self.stage.as_ref().is_some_and(|stage| stage.assigned.is_some());
+        let is_climb = self.stage.as_ref().is_some_and(|stage| stage.step == Step::Climb) && !self.runs_at_tempo();
+        let is_due = self.climb.as_ref().is_some_and(|climb| climb.hear_first(now.moment));
+        if is_climb && is_due && (is_fixed || !self.settings.heard_on_request) {
+            Purpose::ListenThenPractise
+        } else {
+            Purpose::Practise
         }
     }
 
@@ -159,7 +183,7 @@ impl Session {
             effects.push(Effect::Silence);
         }
         if self.doing == Doing::Playing {
-            let listened = self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Listen);
+            let listened = self.run.as_ref().is_some_and(|run| run.purpose.listens());
             self.halt(if listened { Doing::Idle } else { Doing::Paused(Pause::Asked) }, effects);
         }
     }
@@ -303,7 +327,7 @@ impl Session {
         let practises = self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Practise);
         if let (Doing::Playing, true, Some(coming)) = (&self.doing, practises, self.next.as_ref().or(self.run.as_ref()))
         {
-            self.play_next(coming.tempo, effects);
+            self.play_next(coming.purpose, coming.tempo, effects);
         }
     }
 

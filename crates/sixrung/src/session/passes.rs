@@ -19,7 +19,7 @@ use crate::stand::{Intent, Note, Pause, Proposal, ResultView};
 use crate::text;
 
 impl Session {
-    pub(super) fn report(&mut self, report: &Report, effects: &mut Vec<Effect>) {
+    pub(super) fn report(&mut self, report: &Report, now: Now, effects: &mut Vec<Effect>) {
         if self.again_report(report) {
             return;
         }
@@ -40,7 +40,10 @@ impl Session {
             && *id == run.id
         {
             self.doing = Doing::Idle;
-            self.run = None;
+            let was_heard = self.run.take().is_some_and(|run| run.purpose == Purpose::ListenThenPractise);
+            if was_heard {
+                self.start(Purpose::Practise, now, effects);
+            }
         }
     }
 
@@ -49,7 +52,7 @@ impl Session {
         self.last = None;
         let Some(run) = &self.run else { return };
         let Some((plan, clicks_s)) = run.pass_plan().filter(|_| self.sound.input) else { return };
-        if run.purpose == Purpose::Listen {
+        if run.purpose.listens() {
             let (from_s, to_s) = (plan.starts_s, plan.starts_s + plan.length_s);
             return effects.push(Effect::OnlyWeSound { from_s, to_s });
         }
@@ -149,11 +152,11 @@ impl Session {
         let played = CareInput::Played { seconds: seconds.round() as u32 };
         self.care(played, now, effects);
         self.today_pass(outcome, (seconds, &led_to), done, now, effects);
-        self.go_on(tempo, &led_to, effects);
+        self.go_on(tempo, &led_to, now, effects);
     }
 
     /// Rests where the climb says so; else lets the next pass come, at the climb's tempo.
-    fn go_on(&mut self, played: sixrung_lesson::Tempo, led_to: &[ClimbEffect], effects: &mut Vec<Effect>) {
+    fn go_on(&mut self, played: sixrung_lesson::Tempo, led_to: &[ClimbEffect], now: Now, effects: &mut Vec<Effect>) {
         let rest = led_to.iter().find_map(|effect| match effect {
             ClimbEffect::RestSection(why) => Some(*why),
             _ => None,
@@ -171,15 +174,15 @@ impl Session {
         }
         let Some(tempo) = self.climb.as_ref().map(sixrung_practice::Climb::at) else { return };
         if self.doing == Doing::Playing && tempo != played {
-            self.play_next(tempo, effects);
+            self.play_next(self.next_purpose(now), tempo, effects);
         }
     }
 
     /// Lets the next pass come at this tempo, and as things are set now.
-    pub(super) fn play_next(&mut self, tempo: sixrung_lesson::Tempo, effects: &mut Vec<Effect>) {
+    pub(super) fn play_next(&mut self, purpose: Purpose, tempo: sixrung_lesson::Tempo, effects: &mut Vec<Effect>) {
         let Some(stage) = &self.stage else { return };
         self.ids += 1;
-        let purpose = (self.ids, Purpose::Practise);
+        let purpose = (self.ids, purpose);
         if let Some(next) = Run::new(stage, tempo, self.sound.rate, purpose, self.settings.click.clicks) {
             effects.push(Effect::PlayNext(Box::new(next.plan.timeline.clone())));
             self.next = Some(next);
@@ -190,7 +193,7 @@ impl Session {
     pub(super) fn renew(&mut self, effects: &mut Vec<Effect>) {
         let playing = self.run.as_ref().filter(|run| run.purpose == Purpose::Practise && self.doing == Doing::Playing);
         if let (Some(tempo), None) = (playing.map(|run| run.tempo), &self.next) {
-            self.play_next(tempo, effects);
+            self.play_next(Purpose::Practise, tempo, effects);
         }
     }
 

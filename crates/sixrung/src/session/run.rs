@@ -19,6 +19,15 @@ pub(crate) enum Purpose {
     Practise,
     /// The part is played once, the player listens.
     Listen,
+    /// The same, and then the player's passes begin.
+    ListenThenPractise,
+}
+
+impl Purpose {
+    /// Whether the player only listens.
+    pub(crate) const fn listens(self) -> bool {
+        matches!(self, Self::Listen | Self::ListenThenPractise)
+    }
 }
 
 /// A compiled stretch that is playing or about to.
@@ -56,7 +65,7 @@ impl Run {
         let counted_s = f64::from(count_in_bars) * bar_seconds;
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a few bars")]
         let bars = ((rest_s - counted_s) / bar_seconds).floor().clamp(1.0, 4.0) as u8;
-        let passes = (purpose == Purpose::Listen).then_some(1);
+        let passes = purpose.listens().then_some(1);
         let request =
             Request { id, rate, tempo, count_in_bars, between: Between::Rest { bars }, passes, clicks, backing: true };
         let mut plan = compile(&stage.lesson, &stage.score, &request).ok()?;

@@ -7,7 +7,6 @@ use sixrung_practice::Climb;
 use sixrung_timeline::Cursor;
 
 use super::input::Now;
-use super::run::Purpose;
 use super::stage::Stage;
 use super::{Doing, Session, project};
 use crate::say;
@@ -68,9 +67,7 @@ impl Session {
             (Doing::Marking { .. }, _) => Phase::SelfMark,
             (Doing::Paused(why), _) => Phase::Paused(*why),
             (Doing::Playing, Some(Cursor::CountIn { beat, of, .. })) => Phase::CountIn { beat, of },
-            (Doing::Playing, _) if self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Listen) => {
-                Phase::ListenFirst
-            }
+            (Doing::Playing, _) if self.run.as_ref().is_some_and(|run| run.purpose.listens()) => Phase::ListenFirst,
             (Doing::Playing, Some(Cursor::Rest { .. } | Cursor::Finished)) => Phase::Between,
             (Doing::Playing, Some(Cursor::Pass { .. }) | None) => Phase::Playing,
         }

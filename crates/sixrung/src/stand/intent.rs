@@ -87,6 +87,8 @@ pub enum Intent {
     Measure(Measure),
     /// Passes are to be judged whatever the sound check found.
     OverruleCheck,
+    /// Plays the part first at each new rung, or only when asked to.
+    HearFirst(bool),
     /// How patient the timing window is.
     SetLevel(Level),
     /// Tunes one string only, by its place in the tuning, or whichever sounds.

@@ -62,7 +62,7 @@ impl Studio {
             Page::Sound => PageView::Sound(self.sound_page()),
             Page::Parts => {
                 let settings = self.session.settings();
-                PageView::Parts(settings.volumes, settings.click, settings.strings)
+                PageView::Parts(settings.volumes, settings.click, settings.strings, !settings.heard_on_request)
             }
             Page::Calibrate => PageView::Calibrate(self.calibrate_page()),
             Page::Tuner => PageView::Tuner(self.tuner_page()),

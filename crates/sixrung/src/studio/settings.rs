@@ -64,6 +64,7 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
         } else {
             Strings::Steel
         },
+        heard_on_request: kept.get("hear first").is_some_and(|word| word == "no"),
         level: match kept.get("level").map(String::as_str) {
             Some("beginner") => Some(Level::Beginner),
             Some("improver") => Some(Level::Improver),

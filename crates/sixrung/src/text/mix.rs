@@ -60,3 +60,6 @@ pub const NO_ACCENT: &str = "one sounds like the others";
 pub const RISING: &str = "the count-in steps up";
 /// While it plays.
 pub const NEXT_PASS: &str = "Strings and click change with the next pass.";
+
+/// Whether it is played first.
+pub const HEAR_FIRST: &str = "play it to me first at each new tempo";

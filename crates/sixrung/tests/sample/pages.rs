@@ -109,7 +109,7 @@ pub(crate) fn parts() -> PageView {
     let volumes = Volumes { click_db: -9.0, bass_db: -3.0, muted, ..Volumes::default() };
     let click = ClickChoice::default();
     let clicks = Clicks { thinned: Thinned::EvenOnly, ..click.clicks };
-    PageView::Parts(volumes, ClickChoice { clicks, ..click }, Strings::Steel)
+    PageView::Parts(volumes, ClickChoice { clicks, ..click }, Strings::Steel, true)
 }
 
 /// The round trip measured, and a check that found something.
