@@ -103,6 +103,7 @@ P
 # Waits until so many seconds after `began`.
 until_s() { python3 -c "import sys, time; time.sleep(max(0, float(sys.argv[1]) + float(sys.argv[2]) - time.time()))" "$began" "$1"; }
 
+journal "$work/data" 'hear first' no
 "$sixrung" "$lesson" --data "$work/data" 2>"$work/log" &
 app=$!
 sleep 12 # a stream's time stamps settle in its first ten seconds

@@ -10,16 +10,8 @@ set -euo pipefail
 sixrung=$(realpath "$1") seconds=${2:-600} python=${PYTHON:-python3}
 source "$(dirname "$0")/room.sh"
 
-# A journal with the guitar turned off.
-"$sixrung" lantern-on-the-quay --data "$work/data" 2>"$work/log" &
-app=$!
-sleep 5
-kill $app; wait $app 2>/dev/null || true
-"$python" - "$work/data/journal.sqlite" <<'P'
-import sqlite3, sys
-with sqlite3.connect(sys.argv[1]) as db:
-    db.execute("insert or replace into settings (key, value) values ('volume.guitar', '-48')")
-P
+# A journal with the guitar turned off, and nothing played before the passes.
+journal "$work/data" volume.guitar -48 'hear first' no
 "$sixrung" lantern-on-the-quay --data "$work/data" 2>>"$work/log" &
 sleep 12
 xdotool windowfocus "$(xdotool search --name Sixrung | head -1)"

@@ -49,6 +49,7 @@ picture() { if [ -n "$pictures" ]; then import -window root "$pictures/$1.png"; 
 
 for try in 1 2 3; do
   rm -rf "$work/data"
+  journal "$work/data" 'hear first' no
   "$sixrung" "$lesson" --data "$work/data" 2>"$work/log" &
   app=$!
   sleep 12 # a stream's time stamps settle in its first ten seconds

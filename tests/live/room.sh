@@ -25,3 +25,18 @@ Xvfb -displayfd 3 -screen 0 1280x800x24 3>"$work/display" 2>/dev/null &
 until [ -s "$work/display" ] && [ -S "$work/pulse.sock" ]; do sleep 0.1; done
 DISPLAY=:$(cat "$work/display")
 export DISPLAY
+
+# A journal in folder $1, made by the program itself, with these settings: key value key value …
+journal() {
+  local data=$1; shift
+  "$sixrung" lantern-on-the-quay --data "$data" 2>>"$work/log" &
+  local app=$!
+  sleep 5
+  kill $app; wait $app 2>/dev/null || true
+  "${PYTHON:-python3}" - "$data/journal.sqlite" "$@" <<'P'
+import sqlite3, sys
+with sqlite3.connect(sys.argv[1]) as db:
+    for key, value in zip(sys.argv[2::2], sys.argv[3::2]):
+        db.execute("insert or replace into settings (key, value) values (?, ?)", (key, value))
+P
+}

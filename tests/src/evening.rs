@@ -91,12 +91,13 @@ pub struct Window {
     studio: Option<Studio>,
     app: Option<App>,
     now: Moment,
+    lesson: Option<&'static str>,
 }
 
 impl Window {
     fn frame(&mut self, ui: &mut egui::Ui) {
         if let Some(studio) = self.studio.take() {
-            self.app = Some(App::new(ui.ctx(), studio, Some("lantern-on-the-quay")));
+            self.app = Some(App::new(ui.ctx(), studio, self.lesson));
         }
         let app = self.app.as_mut().expect("the first frame made it");
         app.frame(ui, self.now);
@@ -143,6 +144,13 @@ impl Evening {
     /// When the window can't be made.
     #[must_use]
     pub fn on_screen(folder: &Path, size: [f32; 2], pixels_per_point: f32) -> Self {
+        let mut evening = Self::opened(folder, (size, pixels_per_point), Some("lantern-on-the-quay"));
+        // A test that wants the part first says so.
+        evening.wish(Intent::HearFirst(false));
+        evening
+    }
+
+    fn opened(folder: &Path, (size, pixels_per_point): ([f32; 2], f32), lesson: Option<&'static str>) -> Self {
         let (sound, mut simulation) = Sound::simulated(SimulatedConfig::default());
         let hand = Arc::new(Hand { plays_all: AtomicBool::new(true), ..Hand::default() });
         let (hand_of_player, coming) = (Arc::clone(&hand), VecDeque::new());
@@ -153,15 +161,22 @@ impl Evening {
         });
         let (pedals, pedal) = Pedals::simulated();
         let studio = Studio::simulated(sound, Some(folder), BEGIN, ZONE).with_pedals(pedals);
-        let window = Window { studio: Some(studio), app: None, now: BEGIN };
+        let window = Window { studio: Some(studio), app: None, now: BEGIN, lesson };
         let builder = Harness::builder().with_size(size).with_pixels_per_point(pixels_per_point);
         let harness = builder.wgpu().build_ui_state(|ui, window| window.frame(ui), window);
         let mut evening = Self { harness, simulation, hand, pedal, waits_for_the_count_in: false, tenths: 0 };
         evening.run_tenths(5);
         evening.wish(Intent::SetVolume(Part::Click, Volumes::SILENT_DB));
-        // A test that wants the part first says so.
-        evening.wish(Intent::HearFirst(false));
         evening
+    }
+
+    /// The very first start: no lesson was named, nothing was played before.
+    ///
+    /// # Panics
+    /// When the window can't be made.
+    #[must_use]
+    pub fn first_start(folder: &Path) -> Self {
+        Self::opened(folder, ([1280.0, 800.0], 1.0), None)
     }
 
     /// So many tenths of a second pass.

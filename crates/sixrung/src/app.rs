@@ -123,6 +123,7 @@ impl App {
     pub fn new(context: &egui::Context, mut studio: Studio, lesson: Option<&str>) -> Self {
         crate::theme::install(context);
         let first = Source::Demo(DEMOS[0].0);
+        let is_first_time = lesson.is_none() && !studio.has_played();
         let source =
             lesson.map(Source::from_argument).or_else(|| studio.last_lesson()).unwrap_or_else(|| first.clone());
         // A report is read over whatever lesson was last on the stand.
@@ -132,6 +133,9 @@ impl App {
         }
         if studio.session().stage().is_none() {
             studio.open_lesson(first, moment());
+        }
+        if is_first_time {
+            studio.welcome(moment());
         }
         Self { studio, page: None, moving: MOVING, resting: Arc::default() }
     }

@@ -125,6 +125,8 @@ pub struct Session {
     /// The rung today's item asks for.
     item_rung: Option<Tempo>,
     seconds_before: u32,
+    /// Nobody played here yet.
+    is_new: bool,
     notes: Vec<Note>,
     ids: u64,
 }
@@ -158,6 +160,7 @@ impl Session {
             today: today::Today::default(),
             item_rung: None,
             seconds_before: seconds_today,
+            is_new: false,
             notes: Vec::new(),
             ids: 0,
         }
@@ -171,6 +174,7 @@ impl Session {
             Input::Opened(opened) => self.open(&opened, &mut effects),
             Input::ClimbFound(key, state) => self.climb_found(&key, state, now),
             Input::StepsFound(key, steps) => self.steps_found(&key, steps),
+            Input::Welcome => self.welcome(&mut effects),
             Input::Report(report) => self.report(&report, now, &mut effects),
             Input::Heard(Heard::Level(hearing)) => self.hearing = hearing,
             Input::Heard(Heard::Tuned(sounding)) => self.tuned = sounding,

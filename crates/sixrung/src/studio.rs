@@ -175,6 +175,17 @@ impl Studio {
         self.recent.first().cloned()
     }
 
+    /// Whether a pass was ever played here; where nothing is kept nobody knows, and nobody is new.
+    #[must_use]
+    pub fn has_played(&self) -> bool {
+        self.keeper.ask(|journal| journal.recent_passes(None, 1)).is_none_or(|passes| !passes.is_empty())
+    }
+
+    /// Somebody is new here: a few bars are enough to begin with.
+    pub fn welcome(&mut self, now: Moment) {
+        self.take(Input::Welcome, now);
+    }
+
     /// Puts a lesson on the stand. What is wrong with it is told instead, and what was there stays.
     pub fn open_lesson(&mut self, source: Source, now: Moment) {
         self.problems.clear();

@@ -49,6 +49,8 @@ pub const NEXT: &str = "next";
 pub const THEN: &str = "then";
 /// Before the seconds until the next pass comes by itself.
 pub const GOES_ON_IN: &str = "goes on in";
+/// After a few bars of a section were climbed.
+pub const BARS_CLIMBED: &str = "These bars go. Now with all the others.";
 /// Where a title stands when nothing is open.
 pub const PROGRAM: &str = "Sixrung";
 /// The stand with no lesson on it.

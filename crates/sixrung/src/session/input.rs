@@ -30,6 +30,8 @@ pub enum Input {
     Intent(Intent),
     /// A lesson was read, and where its climb stood when it was last left.
     Opened(Opened),
+    /// Somebody who never played here looks at the stand.
+    Welcome,
     /// A climb was found in the journal.
     ClimbFound(ClimbKey, Option<ClimbState>),
     /// The steps done of a path were found in the journal.

@@ -240,6 +240,15 @@ impl Session {
         self.put_on_stand(opened, (SectionChoice::Section(first), Step::Climb), None, arrangement, effects);
     }
 
+    /// A newcomer begins with a few bars: in a minute they were heard, played and judged.
+    pub(super) fn welcome(&mut self, effects: &mut Vec<Effect>) {
+        const FEW: usize = 4;
+        self.is_new = true;
+        if self.stage.as_ref().is_some_and(|stage| stage.whole.bars.len() > FEW) {
+            self.set_stage(None, Some(0..FEW), None, effects);
+        }
+    }
+
     /// Another section (all its bars), other bars or another arrangement; what is `None` stays, but for the bars.
     pub(super) fn set_stage(
         &mut self,

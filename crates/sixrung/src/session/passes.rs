@@ -121,6 +121,7 @@ impl Session {
         effects: &mut Vec<Effect>,
     ) {
         let (key, is_run, level) = (self.key(), self.runs_at_tempo(), self.level());
+        self.is_new &= matches!(verdict.verdict, Verdict::NotJudged(_));
         let (Some(stage), Some(climb), Some(key)) = (&self.stage, &mut self.climb, key) else { return };
         let pass = Pass { tempo, verdict: verdict.verdict, marked };
         let is_climb = stage.step == Step::Climb;
@@ -215,8 +216,16 @@ fn run_result() -> ResultView {
     }
 }
 
-/// The first thing offered that this lesson can do.
+/// The first thing offered that this lesson can do; after a few bars were climbed, all of them.
 fn proposal(stage: &super::Stage, verdict: &PassVerdict, led_to: &[ClimbEffect]) -> Option<Proposal> {
+    if stage.bars.is_some() && led_to.iter().any(|effect| matches!(effect, ClimbEffect::Climbed { .. })) {
+        return Some(Proposal {
+            because: vec![text::BARS_CLIMBED.to_owned()],
+            label: text::pages::ALL_BARS.to_owned(),
+            change: None,
+            intent: Box::new(Intent::AllBars),
+        });
+    }
     let offered = led_to.iter().find_map(|effect| match effect {
         ClimbEffect::Propose(offered) => Some(offered),
         _ => None,

@@ -65,9 +65,10 @@ impl Run {
         let counted_s = f64::from(count_in_bars) * bar_seconds;
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a few bars")]
         let bars = ((rest_s - counted_s) / bar_seconds).floor().clamp(1.0, 4.0) as u8;
+        // Who only listened needs no rest.
+        let between = if purpose.listens() { Between::Seamless } else { Between::Rest { bars } };
         let passes = purpose.listens().then_some(1);
-        let request =
-            Request { id, rate, tempo, count_in_bars, between: Between::Rest { bars }, passes, clicks, backing: true };
+        let request = Request { id, rate, tempo, count_in_bars, between, passes, clicks, backing: true };
         let mut plan = compile(&stage.lesson, &stage.score, &request).ok()?;
         // Where a chord starts the player's stroke is to be heard, not ours.
         if stage.step == Step::OneStroke && purpose == Purpose::Practise {

@@ -23,6 +23,7 @@ impl Session {
             hearing: self.hearing_now(),
             volumes: self.settings.volumes,
             minutes_playing: (self.seconds_before + self.care.sitting().played_s()) / 60,
+            is_new: self.is_new,
             today: self.today_view(),
             notes: self.notes.clone(),
             ..StandView::default()

@@ -66,6 +66,8 @@ pub struct StandView {
     pub volumes: Volumes,
     /// What of today's plan is on; `None` without a plan.
     pub today: Option<TodayView>,
+    /// Whether nobody played here yet: the stand says what will happen.
+    pub is_new: bool,
     /// Whole minutes played today.
     pub minutes_playing: u32,
     /// What the player should know about devices or files, newest last.

@@ -31,6 +31,7 @@ pub fn hint(view: &StandView) -> String {
         Phase::Paused(Pause::Hurts | Pause::HurtBefore) => "all you played is kept".to_owned(),
         Phase::Between => "Space · goes on by itself".to_owned(),
         Phase::Idle | Phase::Paused(_) if view.proposal.is_some() => format!("Space · {first}"),
+        Phase::Idle if view.is_new => "Space · I play these bars, then you do".to_owned(),
         Phase::Idle => format!("Space · {first} · what the signs mean I"),
         Phase::Paused(_) => format!("Space · {first}"),
     }
