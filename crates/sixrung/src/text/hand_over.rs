@@ -123,8 +123,8 @@ pub fn days(count: u16) -> String {
 
 /// When it is due.
 #[must_use]
-pub fn due(days_left: u16, due: Option<Date>) -> String {
-    due.map_or_else(|| "no date".to_owned(), |due| format!("{} · {due}", days(days_left)))
+pub fn due(in_days: u16) -> String {
+    if in_days == 0 { "no date".to_owned() } else { days(in_days) }
 }
 
 /// A day and its minutes.

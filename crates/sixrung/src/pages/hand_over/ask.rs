@@ -61,11 +61,11 @@ fn what(ui: &mut Ui, hand: Hand, view: &AskView, intents: &mut Vec<Intent>) {
                 ask(Asked::Section(place));
             }
         }
-        let is_all = view.sections.iter().all(|(_, is_asked)| *is_asked);
-        if hand.link(ui, if is_all { text::NO_SECTIONS } else { text::ALL_SECTIONS }) {
-            ask(Asked::Sections(!is_all));
-        }
     });
+    let is_all = view.sections.iter().all(|(_, is_asked)| *is_asked);
+    if hand.link(ui, if is_all { text::NO_SECTIONS } else { text::ALL_SECTIONS }) {
+        ask(Asked::Sections(!is_all));
+    }
     if view.arrangements.0.len() > 1 {
         hand.label(ui, text::ARRANGEMENT);
         for (place, name) in view.arrangements.0.iter().enumerate() {

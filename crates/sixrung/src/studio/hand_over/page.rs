@@ -42,7 +42,7 @@ impl Studio {
             level: draft.level,
             climb: (draft.up_after, draft.down_after),
             plan: (draft.days, draft.minutes),
-            due: (draft.due_in, text::due(draft.due_in, draft.due(self.handing.today))),
+            due: (draft.due_in, text::due(draft.due_in)),
             focus: draft.focus.clone(),
             stop_on: draft.stop_on.clone(),
             summary: self.assignment().map(|assignment| told::asked(&assignment)),
