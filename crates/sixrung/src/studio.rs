@@ -56,6 +56,8 @@ pub struct Studio {
     keeper: Keeper,
     recent: Vec<Source>,
     page: Option<Page>,
+    /// Whether the ear was last told to hear four muted strokes.
+    hears_start: bool,
     /// The one string the tuner listens for, or any.
     only_string: Option<usize>,
     chords: Chords,
@@ -125,6 +127,7 @@ impl Studio {
             keeper,
             recent: recent.unwrap_or_default(),
             page: None,
+            hears_start: false,
             only_string: None,
             chords: Chords::new(zone),
             shapes: shapes::Shapes::default(),
@@ -212,14 +215,26 @@ impl Studio {
                 Heard::Measured(measured) => self.measured(measured, now),
                 Heard::Tuned(sounding) if self.page == Some(Page::Shapes) => self.shape_string_heard(&sounding, now),
                 Heard::Change(event) => self.change_heard(event, now),
+                // They start what is on the stand, not what lies over it.
+                Heard::FourStrokes if self.page.is_some() => {}
                 heard => self.take(Input::Heard(heard), now),
             }
         }
         let over = self.session.pass_over(self.now(now));
         self.carry_out(over, now);
+        self.listen_for_start(now);
         self.keeper.flush();
         if let Some(note) = self.keeper.trouble() {
             self.take(Input::Note(note), now);
+        }
+    }
+
+    /// The ear hears four muted strokes only while they would start.
+    fn listen_for_start(&mut self, now: Moment) {
+        let hears = self.page.is_none() && self.session.strokes_start(self.now(now));
+        if hears != self.hears_start {
+            self.hears_start = hears;
+            self.tell(Told::HearStart(hears));
         }
     }
 
@@ -312,6 +327,7 @@ impl Studio {
             Intent::SetStrings(strings) => settings::keep_strings(&self.keeper, strings),
             Intent::SetClick(choice) => settings::keep_click(&self.keeper, choice),
             Intent::SetLevel(level) => settings::keep_level(&self.keeper, level),
+            Intent::SetStrokesStart(wanted) => settings::keep_strokes_start(&self.keeper, wanted),
             Intent::Quit => self.quits = true,
             _ => {}
         }

@@ -20,6 +20,7 @@ impl Session {
             look: self.settings.look,
             keys: self.settings.keys.clone(),
             hearing: self.hearing_now(),
+            strokes_start: self.strokes_start(now),
             volumes: self.settings.volumes,
             minutes_playing: (self.seconds_before + self.care.sitting().played_s()) / 60,
             today: self.today_view(),
