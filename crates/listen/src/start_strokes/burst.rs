@@ -1,7 +1,7 @@
 //! One sudden sound: whether it is a stroke on stopped strings, by how it begins, what it is made of and how it dies.
 //!
 //! Limits in decibels and seconds hold 1,280 strokes the takes' maker deadened (seeds 0 to 39, four guitars, quiet and in
-//! rooms, RT60 0.25–0.5 s) and our own chucks; "of these" below are those.
+//! rooms, RT60 0.25–0.5 s) and our own chucks; "of these" below are those. Speech is espeak-ng's.
 
 use super::levels::{Levels, TICK_S, ticks};
 use crate::onset::decibels;
@@ -20,8 +20,8 @@ const BEGINS_DB: f32 = 10.0;
 const FIRST_STRING_DB: f32 = 12.0;
 /// At its loudest a stroke stands so far over what was before: of these all by 18, 99 in 100 by 30.
 const RISES_DB: f32 = 15.0;
-/// And it has fallen by so much when it is over: of these 99 in 100 by 17, our own by 43; strums that ring fall by 10 at
-/// most.
+/// And it has fallen by so much when it is over: of these 99 in 100 by 17, our own chucks by 43. Our own strums, which
+/// ring, fall by 6.
 const DIES_DB: f32 = 14.0;
 /// Fainter than this, re full scale, nothing is taken for a stroke.
 const FAINTEST_DB: f32 = -60.0;
