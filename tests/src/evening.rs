@@ -4,8 +4,8 @@
 
 use std::collections::VecDeque;
 use std::path::Path;
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU32, AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use egui_kittest::Harness;
 use sixrung::app::App;
@@ -33,6 +33,8 @@ pub struct Hand {
     pub own: AtomicU32,
     /// How much later than it should all sound arrives, in frames.
     pub late: AtomicUsize,
+    /// What the player plays of his own accord next, at 48,000 frames a second.
+    pub unasked: Mutex<VecDeque<f32>>,
 }
 
 /// Turns what the speakers play into somebody else's playing of it.
@@ -64,6 +66,8 @@ impl Player {
 
     fn hear(&mut self, first: u64, speakers: &[f32], microphone: &mut [f32]) {
         let own = f32::from_bits(self.hand.own.load(Ordering::Relaxed));
+        let hand = Arc::clone(&self.hand);
+        let mut unasked = hand.unasked.lock().unwrap_or_else(PoisonError::into_inner);
         for (frame, (heard, pair)) in (first..).zip(microphone.iter_mut().zip(speakers.chunks(2))) {
             let sounds = 0.5 * (pair[0] + pair[1]);
             let played = self.play(sounds);
@@ -75,7 +79,7 @@ impl Player {
                 self.coming.pop_front();
             }
             let arrives = if self.coming.len() > self.hand.late.load(Ordering::Relaxed) { self.coming[0] } else { 0.0 };
-            *heard = arrives + self.hiss();
+            *heard = arrives + unasked.pop_front().unwrap_or(0.0) + self.hiss();
         }
     }
 
@@ -224,6 +228,13 @@ impl Evening {
         let now = self.harness.state().now;
         self.harness.state_mut().app.as_mut().expect("the first frame made it").wish(intent, now);
         self.harness.step();
+    }
+
+    /// The player plays this now, of his own accord, at 48,000 frames a second; it takes its time.
+    pub fn play_unasked(&mut self, sound: &[f32]) {
+        self.hand.unasked.lock().unwrap_or_else(PoisonError::into_inner).extend(sound);
+        let tenths = sound.len() / usize::try_from(STEP).unwrap_or(1);
+        self.run_tenths(u32::try_from(tenths).unwrap_or(0) + 1);
     }
 
     /// The player's rung, as printed.

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use sixrung_listen::{
     Caught, ChangeEar, HearingState as Level, LearnGuide, LearnPlan, LearnProgress, Learned, LearnedPath, Learning,
-    Listener, Onset, PassEar, PlannedShape, Reason, Verdict, find_round_trip, own_sound_db,
+    Listener, Onset, PassEar, PlannedShape, Reason, StartEar, Verdict, find_round_trip, own_sound_db,
 };
 
 use crate::recording::Recording;
@@ -42,6 +42,8 @@ pub struct Ear {
     guide: Option<LearnGuide>,
     /// Hears two chords to and fro.
     changes: Option<ChangeEar>,
+    /// Hears the strokes that start a pass.
+    start: Option<StartEar>,
     /// What was learned of them.
     known: Option<Arc<Learned>>,
 }
@@ -69,6 +71,7 @@ impl Ear {
             silences: VecDeque::new(),
             guide: None,
             changes: None,
+            start: None,
             known: None,
         })
     }
@@ -96,6 +99,11 @@ impl Ear {
     /// Hears changes between these two shapes, or no longer.
     pub fn hear_changes(&mut self, shapes: Option<[PlannedShape; 2]>) {
         self.changes = shapes.map(|shapes| ChangeEar::new(shapes, self.known.clone()));
+    }
+
+    /// Hears the muted strokes that start a pass, from now on, or no longer.
+    pub fn hear_start(&mut self, hears: bool) {
+        self.start = hears.then(StartEar::new);
     }
 
     /// Who leads the player through their chords.
@@ -153,6 +161,8 @@ impl Ear {
         }
         let changed = self.changes.as_mut().map(|ear| ear.take_in(caught)).unwrap_or_default();
         let mut heard: Vec<_> = changed.iter().copied().map(Heard::Change).collect();
+        let started = self.start.as_mut().and_then(|ear| ear.take_in(caught));
+        heard.extend(started.map(|_| Heard::FourStrokes));
         self.learn();
         let news = self.guide.as_mut().and_then(LearnGuide::news);
         heard.extend(news.map(|learned| Heard::Learned(Box::new(learned))));

@@ -14,6 +14,7 @@ mod path;
 mod project;
 mod run;
 mod stage;
+mod start_strokes;
 mod today;
 mod view;
 mod way;
@@ -63,6 +64,8 @@ pub struct Settings {
     pub heard_on_request: bool,
     /// The timing window, where the player wants another than the lesson's.
     pub level: Option<Level>,
+    /// Whether four muted strokes start.
+    pub strokes_start: bool,
     /// Whether the player was told that chords can be learned.
     pub offered_chords: bool,
 }
@@ -185,6 +188,7 @@ impl Session {
                 let verdict = self.with_its_way(order, *verdict, (round_trip, own_way_ms), &mut effects);
                 self.judged(order, verdict, recording, now, &mut effects);
             }
+            Input::Heard(Heard::FourStrokes) => self.four_strokes(now, &mut effects),
             Input::Heard(Heard::Measured(_) | Heard::Change(_)) => {}
             Input::Sound(sound) => self.sound_changed(sound, &mut effects),
             Input::Planned(plan) => self.planned(plan),

@@ -60,6 +60,8 @@ pub struct Studio {
     papers: Option<PathBuf>,
     recent: Vec<Source>,
     page: Option<Page>,
+    /// Whether the ear was last told to hear four muted strokes.
+    hears_start: bool,
     /// The one string the tuner listens for, or any.
     only_string: Option<usize>,
     chords: Chords,
@@ -139,6 +141,7 @@ impl Studio {
             papers: None,
             recent: recent.unwrap_or_default(),
             page: None,
+            hears_start: false,
             only_string: None,
             chords: Chords::new(zone),
             shapes: shapes::Shapes::default(),
@@ -257,14 +260,26 @@ impl Studio {
                 Heard::Measured(measured) => self.measured(measured, now),
                 Heard::Tuned(sounding) if self.page == Some(Page::Shapes) => self.shape_string_heard(&sounding, now),
                 Heard::Change(event) => self.change_heard(event, now),
+                // They start what is on the stand, not what lies over it.
+                Heard::FourStrokes if self.page.is_some() => {}
                 heard => self.take(Input::Heard(heard), now),
             }
         }
         let over = self.session.pass_over(self.now(now));
         self.carry_out(over, now);
+        self.listen_for_start(now);
         self.keeper.flush();
         if let Some(note) = self.keeper.trouble() {
             self.take(Input::Note(note), now);
+        }
+    }
+
+    /// The ear hears four muted strokes only while they would start.
+    fn listen_for_start(&mut self, now: Moment) {
+        let hears = self.page.is_none() && self.session.strokes_start(self.now(now));
+        if hears != self.hears_start {
+            self.hears_start = hears;
+            self.tell(Told::HearStart(hears));
         }
     }
 
@@ -361,6 +376,7 @@ impl Studio {
             Intent::SetClick(choice) => settings::keep_click(&self.keeper, choice),
             Intent::HearFirst(hears_first) => self.keeper.set("hear first", if hears_first { "yes" } else { "no" }),
             Intent::SetLevel(level) => settings::keep_level(&self.keeper, level),
+            Intent::SetStrokesStart(wanted) => settings::keep_strokes_start(&self.keeper, wanted),
             Intent::Quit => self.quits = true,
             _ => {}
         }

@@ -108,6 +108,7 @@ fn every_control_of_the_pages_asks_for_its_own() {
         (sample::pages::sound(), "USB microphone", Intent::ChooseInput(InputChoice::Device("usb".to_owned()))),
         (sample::pages::sound(), "512 · 11 ms", Intent::SetBuffer(512)),
         (sample::pages::sound(), "Find it again", Intent::SetRoundTrip(None)),
+        (sample::pages::sound(), "Four muted strokes start", Intent::SetStrokesStart(false)),
         (sample::pages::sound(), "Tuner", Intent::OpenPage(Page::Tuner)),
         (sample::pages::sound(), "Your own recording", Intent::OpenPage(Page::Song)),
         (sample::pages::song(), "Play from the cursor (Space)", Intent::Song(SongWish::Play)),

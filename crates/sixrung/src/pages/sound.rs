@@ -42,6 +42,7 @@ fn devices(ui: &mut Ui, hand: Hand, view: &SoundView, intents: &mut Vec<Intent>)
             intents.push(Intent::ChooseInput(input.choice.clone()));
         }
     }
+    strokes_start(ui, hand, view.strokes_start, intents);
     if !view.buffer_choices.is_empty() {
         hand.label(ui, text::BUFFER);
         for frames in &view.buffer_choices {
@@ -97,6 +98,14 @@ fn levels(ui: &mut Ui, hand: Hand, view: &SoundView, intents: &mut Vec<Intent>) 
             intents.push(Intent::SetLevel(level));
         }
     }
+}
+
+fn strokes_start(ui: &mut Ui, hand: Hand, is_on: bool, intents: &mut Vec<Intent>) {
+    hand.label(ui, text::HANDS_FREE);
+    if hand.toggle(ui, text::STROKES_START, text::STROKES_START, is_on) {
+        intents.push(Intent::SetStrokesStart(!is_on));
+    }
+    hand.sentence(ui, text::STROKES_START_WORDS);
 }
 
 fn round_trip(ui: &mut Ui, hand: Hand, trip: RoundTrip, intents: &mut Vec<Intent>) {

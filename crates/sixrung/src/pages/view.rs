@@ -135,6 +135,8 @@ pub struct SoundView {
     pub volumes: Volumes,
     /// How patient the timing window is.
     pub level: Level,
+    /// Whether four muted strokes start.
+    pub strokes_start: bool,
     /// What there is to know.
     pub notes: Vec<Note>,
 }

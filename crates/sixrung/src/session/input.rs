@@ -68,6 +68,8 @@ pub enum Heard {
     Tuned(Sounding),
     /// A stroke or a change of the drill.
     Change(ChangeEvent),
+    /// Four muted strokes, even and alone.
+    FourStrokes,
     /// How far the player's chords are heard.
     Learning(LearnProgress),
     /// What was learned of them so far.

@@ -63,6 +63,10 @@ impl Session {
                 self.settings.level = Some(level);
                 effects.push(Effect::Window(Intent::SetLevel(level)));
             }
+            Intent::SetStrokesStart(wanted) => {
+                self.settings.strokes_start = wanted;
+                effects.push(Effect::Window(Intent::SetStrokesStart(wanted)));
+            }
             Intent::Quit => {
                 self.stop(effects);
                 effects.push(Effect::Window(Intent::Quit));

@@ -21,6 +21,7 @@ impl Session {
             keys: self.settings.keys.clone(),
             pedals: self.settings.pedals.clone(),
             hearing: self.hearing_now(),
+            strokes_start: self.strokes_start(now),
             volumes: self.settings.volumes,
             minutes_playing: (self.seconds_before + self.care.sitting().played_s()) / 60,
             is_new: self.is_new,

@@ -91,6 +91,8 @@ pub enum Intent {
     HearFirst(bool),
     /// How patient the timing window is.
     SetLevel(Level),
+    /// Four muted strokes start, or no longer.
+    SetStrokesStart(bool),
     /// Tunes one string only, by its place in the tuning, or whichever sounds.
     ListenForString(Option<usize>),
     /// The worst bar of the last pass once more.

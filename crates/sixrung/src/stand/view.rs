@@ -62,6 +62,8 @@ pub struct StandView {
     pub proposal: Option<Proposal>,
     /// What the microphone gives.
     pub hearing: HearingView,
+    /// Whether four muted strokes would start now.
+    pub strokes_start: bool,
     /// How loud things are.
     pub volumes: Volumes,
     /// What of today's plan is on; `None` without a plan.

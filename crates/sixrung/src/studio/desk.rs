@@ -34,6 +34,8 @@ pub(crate) enum Told {
     HearChords(Option<LearnPlan>),
     /// Hear changes between two shapes; or no longer.
     HearChanges(Option<Box<[PlannedShape; 2]>>),
+    /// Hear the muted strokes that start a pass; or no longer.
+    HearStart(bool),
     /// The strokes asked for once more.
     HearAgain,
     /// Leave the chord asked for out.
@@ -61,6 +63,7 @@ pub(crate) struct Desk {
     tuner: Option<(u32, Tuner)>,
     chords: Option<LearnPlan>,
     changes: Option<Box<[PlannedShape; 2]>>,
+    hears_start: bool,
     known: Option<Arc<Learned>>,
     waiting: VecDeque<(Order, u32)>,
     /// Stretches in which only we sound, not yet told to the ear: from, to, and the output's rate.
@@ -86,6 +89,7 @@ impl Desk {
             tuner: None,
             chords: None,
             changes: None,
+            hears_start: false,
             known: None,
             waiting: VecDeque::new(),
             silences: VecDeque::new(),
@@ -128,6 +132,12 @@ impl Desk {
                 }
                 self.changes = shapes;
             }
+            Told::HearStart(hears) => {
+                if let Some((_, ear)) = &mut self.ear {
+                    ear.hear_start(hears);
+                }
+                self.hears_start = hears;
+            }
             Told::HearAgain => self.guide().into_iter().for_each(LearnGuide::again),
             Told::HearNext => self.guide().into_iter().for_each(LearnGuide::skip),
             Told::Know(known) => {
@@ -150,6 +160,7 @@ impl Desk {
         ear.know(self.known.clone());
         ear.hear_chords(self.chords.clone());
         ear.hear_changes(self.changes.as_deref().cloned());
+        ear.hear_start(self.hears_start);
         Some((rate, ear))
     }
 

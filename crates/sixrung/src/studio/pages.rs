@@ -202,6 +202,7 @@ impl Studio {
             hearing: self.session.hearing(),
             volumes: self.session.settings().volumes,
             level: self.session.level(),
+            strokes_start: self.session.settings().strokes_start,
             notes: Vec::new(),
         }
     }

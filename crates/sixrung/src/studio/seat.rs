@@ -86,7 +86,9 @@ fn listen(mut desk: Desk, told: &Receiver<Told>, heard: &Sender<Heard>, wake: &W
                 Heard::Level(level) => Some(shown.is_level_news(level)),
                 Heard::Tuned(sounding) => Some(shown.is_needle_news(*sounding)),
                 Heard::Learning(progress) => Some(shown.is_stroke_news(*progress)),
-                Heard::Pass { .. } | Heard::Change(_) | Heard::Learned(_) | Heard::Measured(_) => None,
+                Heard::Pass { .. } | Heard::Change(_) | Heard::FourStrokes | Heard::Learned(_) | Heard::Measured(_) => {
+                    None
+                }
             };
             if let Some(is_news) = is_news {
                 if is_news && heard.try_send(finding).is_ok() {

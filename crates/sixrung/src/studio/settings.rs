@@ -21,6 +21,8 @@ const DEFAULT: &str = "default";
 /// Where keys and pedals of the player's own are kept.
 const KEYS: &str = "keys";
 const PEDALS: &str = "pedals";
+/// Whether four muted strokes start.
+const STROKES_START: &str = "start.strokes";
 
 /// Reads what the journal kept; what is missing or odd is as it is when new.
 pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
@@ -71,6 +73,7 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
             Some("advanced") => Some(Level::Advanced),
             _ => None,
         },
+        strokes_start: number(kept, STROKES_START, false),
         offered_chords: kept.contains_key("chords.offered"),
     }
 }
@@ -197,6 +200,10 @@ pub(super) fn keep_level(keeper: &Keeper, level: Level) {
         Level::Advanced => "advanced",
     };
     keeper.set("level", level);
+}
+
+pub(super) fn keep_strokes_start(keeper: &Keeper, wanted: bool) {
+    keeper.set(STROKES_START, if wanted { "true" } else { "false" });
 }
 
 pub(super) fn keep_output(keeper: &Keeper, id: Option<&str>) {

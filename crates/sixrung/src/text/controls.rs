@@ -18,6 +18,9 @@ pub const fn forward_label(view: &StandView) -> &'static str {
     }
 }
 
+/// While they would.
+const STROKES_START: &str = "four muted strokes start";
+
 /// The keys beside the forward control.
 #[must_use]
 pub fn hint(view: &StandView) -> String {
@@ -30,6 +33,7 @@ pub fn hint(view: &StandView) -> String {
         Phase::AskHands => "Space".to_owned(),
         Phase::Paused(Pause::Hurts | Pause::HurtBefore) => "all you played is kept".to_owned(),
         Phase::Between => "Space · goes on by itself".to_owned(),
+        Phase::Idle | Phase::Paused(_) if view.strokes_start => format!("Space · {STROKES_START} · {first}"),
         Phase::Idle | Phase::Paused(_) if view.proposal.is_some() => format!("Space · {first}"),
         Phase::Idle if view.is_new => "Space · I play these bars, then you do".to_owned(),
         Phase::Idle => format!("Space · {first} · what the signs mean I"),

@@ -78,6 +78,13 @@ pub const ROUND_TRIP: &str = "round trip";
 pub const ROUND_TRIP_HAND: &str = "by hand";
 /// Finds it anew.
 pub const ROUND_TRIP_AGAIN: &str = "Find it again";
+/// Above the switch for the strokes that start.
+pub const HANDS_FREE: &str = "both hands on the guitar";
+/// Four muted strokes start.
+pub const STROKES_START: &str = "Four muted strokes start";
+/// How to play them, and what is no sign.
+pub const STROKES_START_WORDS: &str = "Lay a hand on the strings and, after a beat of rest, strum four times, evenly: the \
+     pass starts, as with Space. While nothing plays; strings that ring start nothing.";
 /// Volumes.
 pub const VOLUMES: &str = "how loud";
 /// The timing window.

@@ -99,6 +99,7 @@ pub(crate) fn sound() -> PageView {
         hearing: HearingView { level: 0.55, state: HearingState::HearsYou },
         volumes: Volumes { click_db: -18.0, guitar_db: -9.0, song_db: -3.0, master_db: -6.0, ..Volumes::default() },
         level: Level::Beginner,
+        strokes_start: true,
         notes: Vec::new(),
     })
 }
