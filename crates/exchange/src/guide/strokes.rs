@@ -14,6 +14,8 @@ const STRIP: f32 = 66.0;
 const APART: f32 = 14.0;
 /// Slots that share the width of a page.
 const SLOTS_ABREAST: u16 = 16;
+/// The same at most in large print, where no bar needs more.
+const LARGE_ABREAST: u16 = 12;
 
 pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) {
     let patterns = used::patterns(lesson, &sheet.options.arrangement);
@@ -30,13 +32,15 @@ pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) {
     sheet.keep_together(last);
 }
 
-/// Slots are equally wide in all patterns. Large print takes half as many abreast, if no bar needs more.
+/// Slots are equally wide in all patterns, and leave room for three in a row. In large print whole bars fill the width of a page.
 fn slot_width(sheet: &Sheet<'_>, patterns: &[(&Pattern, Meter)]) -> f32 {
     let strips = patterns.iter().flat_map(|(pattern, meter)| pattern_strips(pattern, *meter, ""));
     let longest = strips.map(|(strip, _)| strip.slots.len()).max().unwrap_or_default();
-    let half = SLOTS_ABREAST / 2;
-    let abreast = if sheet.is_large() && longest <= usize::from(half) { half } else { SLOTS_ABREAST };
-    (sheet.width() - APART * sheet.unit()) / f32::from(abreast) - 0.1
+    let abreast = match u16::try_from(longest) {
+        Ok(longest @ 1..LARGE_ABREAST) if sheet.is_large() => LARGE_ABREAST - LARGE_ABREAST % longest,
+        _ => SLOTS_ABREAST,
+    };
+    (sheet.width() - 2.0 * APART * sheet.unit()) / f32::from(abreast)
 }
 
 fn cell(sheet: &Sheet<'_>, pattern: &Pattern, meter: Meter, slot: f32) -> Boxed {
@@ -46,11 +50,13 @@ fn cell(sheet: &Sheet<'_>, pattern: &Pattern, meter: Meter, slot: f32) -> Boxed 
     let grid = (sheet.words.grid)(pattern.grid);
     let name = sheet.fitted(&pattern.name, sheet.set(Face::SemiBold, 11.0, Ink::Ink), sheet.width() * 0.6);
     let named = sheet.measure(&pattern.name, name) + 8.0 * unit;
-    let titled = named + sheet.measure(&grid, sheet.label());
-    let mut marks = vec![
+    let label = sheet.fitted(&grid, sheet.label(), sheet.width() - named);
+    let titled = named + sheet.measure(&grid, label);
+    let title = vec![
         text_mark(Point::new(0.0, 11.0 * unit), format!("{} ", pattern.name), name),
-        text_mark(Point::new(named, 11.0 * unit), grid, sheet.label()),
+        text_mark(Point::new(named, 11.0 * unit), format!("{grid} "), label),
     ];
+    let mut marks = Vec::new();
     let over = if pattern.change_points() > 0 { 13.0 } else { 0.0 } * unit;
     let mut shading = Vec::new();
     let (mut x, mut top, mut width) = (0.0, 17.0 * unit + over, titled + 4.0 * unit);
@@ -70,8 +76,9 @@ fn cell(sheet: &Sheet<'_>, pattern: &Pattern, meter: Meter, slot: f32) -> Boxed 
         width = width.max(x);
     }
     let alt = (sheet.words.pattern)(&pattern.name, &strips);
+    let head = vec![Node::of(Role::Paragraph, title)];
     let nodes = vec![Node::Decoration(shading), Node::of(Role::Figure(alt), marks)];
-    Boxed { nodes, width, height: top + STRIP * unit }
+    Boxed { head, nodes, width, height: top + STRIP * unit }
 }
 
 fn shades(strip: &BarStrip, rect: Rect, unit: f32) -> Vec<Mark> {
