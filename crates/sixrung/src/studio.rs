@@ -7,6 +7,7 @@ mod chords;
 mod desk;
 mod devices;
 mod effects;
+mod guide;
 mod journal;
 mod keeper;
 mod pages;
@@ -62,6 +63,7 @@ pub struct Studio {
     shapes: shapes::Shapes,
     changes: changes::Changes,
     looking: journal::Looking,
+    on_paper: guide::OnPaper,
     problems: Vec<Note>,
     calibration: Calibration,
     songs: Songs,
@@ -130,6 +132,7 @@ impl Studio {
             shapes: shapes::Shapes::default(),
             changes: changes::Changes::default(),
             looking: journal::Looking::default(),
+            on_paper: guide::OnPaper::default(),
             problems: Vec::new(),
             calibration: Calibration::default(),
             songs: Songs::new(worker),
@@ -279,6 +282,7 @@ impl Studio {
             Intent::Shapes(wish) => self.shapes_wish(wish, now),
             Intent::Changes(wish) => self.changes_wish(wish, now),
             Intent::Journal(wish) => self.journal_wish(wish, now),
+            Intent::Guide(wish) => self.guide_wish(wish, now),
             Intent::Song(wish) => self.song_wish(wish, now),
             Intent::ListenForString(string) => {
                 self.only_string = string;

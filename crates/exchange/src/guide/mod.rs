@@ -21,8 +21,9 @@ mod typeset;
 mod used;
 mod words;
 
-pub use fonts::{FontError, Fonts};
+pub use fonts::{FontError, Fonts, fonts_of};
 pub use page::{Node, Page, Role};
+pub use pdf::grey;
 pub use words::{Facts, Words};
 
 use std::collections::BTreeSet;

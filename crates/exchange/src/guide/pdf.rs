@@ -177,7 +177,8 @@ fn tag(role: &Role) -> TagKind {
 
 /// How light an ink is on paper, 0 black to 255 white. Text is at most 85, 7.4:1 on white (WCAG 2.2 AAA asks for
 /// 7:1); lines that mean something at most 118, 4.5:1.
-pub(super) const fn grey(ink: Ink) -> u8 {
+#[must_use]
+pub const fn grey(ink: Ink) -> u8 {
     match ink {
         Ink::Ink | Ink::Now => 0,
         Ink::Quiet => 85,

@@ -6,7 +6,7 @@ use egui::{Id, Key, TextEdit, Ui, vec2};
 
 use super::parts::Hand;
 use super::view::{LessonItem, LessonsView};
-use crate::stand::{Intent, LessonSource};
+use crate::stand::{Intent, LessonSource, Page};
 use crate::text::pages as text;
 use crate::theme::{Face, Step, font};
 
@@ -36,6 +36,12 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &LessonsView, intents: &mut Ve
         },
     );
     intents.extend(chosen.map(Intent::OpenLesson));
+    if view.demos.iter().chain(&view.recent).any(|item| item.open) {
+        hand.gap(ui, 12.0);
+        if hand.link(ui, crate::text::guide_page::LINK) {
+            intents.push(Intent::OpenPage(Page::Guide));
+        }
+    }
 }
 
 fn items(ui: &mut Ui, hand: Hand, items: &[LessonItem]) -> Option<LessonSource> {

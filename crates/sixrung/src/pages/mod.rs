@@ -4,6 +4,7 @@ mod calibrate;
 mod care;
 mod changes;
 mod chords;
+mod guide;
 mod journal;
 mod lessons;
 mod look;
@@ -28,6 +29,7 @@ pub use view::{
     ShapesPage, SongPage, SongState, SoundView, TappedBeats, TunedString, TunerView,
 };
 
+pub use guide::GuidePage;
 pub use today::{MINUTES, TodayItem, TodayPage};
 
 use crate::draw::button::{self, Fill, button};
@@ -56,6 +58,7 @@ impl PageView {
             Self::Shapes(_) => Page::Shapes,
             Self::Changes(_) => Page::Changes,
             Self::Journal(_) => Page::Journal,
+            Self::Guide(_) => Page::Guide,
             Self::Signs => Page::Signs,
             Self::Care => Page::Care,
             Self::Look(_) => Page::Look,
@@ -100,6 +103,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Shapes(view) => shapes::show(ui, hand, view, intents),
         PageView::Care => care::show(ui, hand, intents),
         PageView::Journal(view) => journal::show(ui, hand, view, intents),
+        PageView::Guide(view) => guide::show(ui, hand, view, intents),
         PageView::Signs => signs::show(ui, hand, stand),
         PageView::Look(look) => look::show(ui, hand, look, &stand.keys, intents),
     });

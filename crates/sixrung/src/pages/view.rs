@@ -10,6 +10,7 @@ use crate::theme::Look;
 
 pub use super::changes::view::{ChangesPage, DrillView, FingerMarks, PairItem};
 pub use super::chords::view::{AskedChord, ChordItem, ChordState, ChordsPage};
+use super::guide::GuidePage;
 pub use super::journal::view::{ChangeItem, JournalPage, OffsetDay, OpenedPass, PassItem, SectionLine};
 pub use super::shapes::view::{ShapeItem, ShapesPage};
 pub use super::song::view::{BeatMark, FoundBeats, RungSong, SongPage, SongState, TappedBeats};
@@ -46,6 +47,8 @@ pub enum PageView {
     Care,
     /// Looking back.
     Journal(Box<JournalPage>),
+    /// The guide as it will be printed.
+    Guide(Box<GuidePage>),
     /// What the signs on the sheet mean; all it shows is on the stand itself.
     Signs,
     /// Appearance and keys; all it shows is in the look itself.

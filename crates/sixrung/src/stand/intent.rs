@@ -7,6 +7,7 @@ use sixrung_audio::Strings;
 use sixrung_lesson::Level;
 use sixrung_practice::{Done, Felt, Step};
 
+use super::guide::GuideWish;
 use super::journal::JournalWish;
 use super::mix::{ClickChoice, Part};
 use super::today::TodayWish;
@@ -107,6 +108,8 @@ pub enum Intent {
     Song(SongWish),
     /// Something on the page of looking back.
     Journal(JournalWish),
+    /// Something on the page of the guide.
+    Guide(GuideWish),
     /// Closes the program.
     Quit,
 }
@@ -287,6 +290,8 @@ pub enum Page {
     Changes,
     /// Looking back.
     Journal,
+    /// The guide as it will be printed.
+    Guide,
     /// What the signs on the sheet mean.
     Signs,
     /// The usual cautions.

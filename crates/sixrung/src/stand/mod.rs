@@ -3,6 +3,7 @@
 mod again;
 mod controls;
 mod far;
+mod guide;
 mod hands;
 mod intent;
 mod journal;
@@ -17,6 +18,7 @@ mod view;
 
 use egui::{Rect, Ui, pos2, vec2};
 
+pub use guide::GuideWish;
 pub use intent::{
     ChangesWish, ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, SectionChoice, ShapesWish, SongWish,
     Voice,

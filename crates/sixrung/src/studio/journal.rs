@@ -210,7 +210,7 @@ impl Studio {
     }
 
     /// A file beside the journal, named by the day.
-    fn beside(&self, name: &str, ending: &str, now: Moment) -> Option<PathBuf> {
+    pub(super) fn beside(&self, name: &str, ending: &str, now: Moment) -> Option<PathBuf> {
         let (year, month, day) = now.day(self.session.zone()).date();
         let folder = self.keeper.folder()?;
         Some(folder.join(format!("{name}-{year:04}-{month:02}-{day:02}.{ending}")))

@@ -36,6 +36,7 @@ impl Studio {
             Some(Page::Shapes) => self.open_shapes(),
             Some(Page::Changes) => self.open_changes(),
             Some(Page::Journal) => self.open_journal(now),
+            Some(Page::Guide) => self.open_guide(),
             _ => {}
         }
         self.page = page;
@@ -72,6 +73,7 @@ impl Studio {
             Page::Shapes => PageView::Shapes(Box::new(self.shapes_page(now))),
             Page::Changes => PageView::Changes(Box::new(self.changes_page())),
             Page::Journal => PageView::Journal(Box::new(self.journal_page())),
+            Page::Guide => PageView::Guide(Box::new(self.guide_page())),
             Page::Signs => PageView::Signs,
             Page::Care => PageView::Care,
             Page::Look => PageView::Look(self.session.settings().look),
