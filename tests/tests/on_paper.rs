@@ -87,7 +87,7 @@ fn the_page_itself_takes_the_keyboard_and_everything_on_it_is_read_out() {
         read.iter().any(|label| label.starts_with("D: ") && label.contains("string 6 silent, by the thumb")),
         "{read:?}"
     );
-    assert!(read.iter().any(|label| label.starts_with("plain: 1 D; & past the strings")), "{read:?}");
+    assert!(read.iter().any(|label| label.starts_with("plain, eighths: 1 D; & past the strings")), "{read:?}");
 }
 
 #[test]

@@ -84,7 +84,7 @@ fn cell(sheet: &Sheet<'_>, lesson: &Lesson, shape: &Shape, replaces: Option<&Sha
     }
     height += if notes.is_empty() { 0.0 } else { 3.0 * unit };
     let figure = Node::of(Role::Figure((sheet.words.diagram)(&name, shape)), marks);
-    Boxed { head: vec![figure], nodes: Vec::new(), width, height }
+    Boxed { role: None, head: vec![figure], nodes: Vec::new(), width, height }
 }
 
 /// How strings are kept silent; strings kept so in one way share a note.
@@ -114,5 +114,5 @@ fn side_by_side(left: Boxed, right: Boxed, gap: f32) -> Boxed {
     let mut head = vec![Node::Decoration(vec![frame])];
     head.extend(left.head);
     head.extend(right.head.into_iter().map(|node| node.moved(by)));
-    Boxed { head, nodes: Vec::new(), width, height }
+    Boxed { role: None, head, nodes: Vec::new(), width, height }
 }

@@ -27,7 +27,7 @@ pub(super) fn beside(sheet: &Sheet<'_>, width: f32) -> (Vec<Node>, f32) {
     let heading = Node::of(Role::Heading(2, sheet.words.days.to_owned()), vec![title]);
     let (marks, hint) = sheet.paragraph(sheet.words.days_hint, sheet.sentence(), width);
     let top = Point::new(0.0, 18.0 * unit);
-    let (figure, height) = grid(sheet, width, 21.0);
+    let (figure, height) = grid(sheet, width, 20.0);
     let under = Point::new(0.0, top.y + hint + 6.0 * unit);
     let nodes = vec![heading, Node::of(Role::Paragraph, marks).moved(top), figure.moved(under)];
     (nodes, under.y + height)

@@ -240,9 +240,9 @@ fn finish(surface: &mut Surface<'_>, drawn: Option<(Way, PathBuilder)>) {
     }
 }
 
-/// In hundredths of a point: a printer's dot is larger.
+/// In twentieths of a point: a dot of 1200 to the inch is larger, and a hundredth would make a file larger by 4 in 100.
 fn short(number: f32) -> f32 {
-    (number * 100.0).round() / 100.0
+    (number * 20.0).round() / 20.0
 }
 
 fn trace(path: &mut PathBuilder, mark: &Mark) {

@@ -32,6 +32,8 @@ pub(super) struct Type {
 
 /// Something that stands beside others in a row: its head with the other heads, the rest with its foot beside the others'.
 pub(super) struct Boxed {
+    /// What part all that is read in it plays, where that is one.
+    pub(super) role: Option<Role>,
     pub(super) head: Vec<Node>,
     pub(super) nodes: Vec<Node>,
     pub(super) width: f32,
@@ -182,9 +184,13 @@ impl<'a> Sheet<'a> {
         let mut x = 0.0;
         let mut nodes = Vec::new();
         for boxed in row {
-            nodes.extend(boxed.head.into_iter().map(|node| node.moved(Point::new(x, 0.0))));
+            let head = boxed.head.into_iter().map(|node| node.moved(Point::new(x, 0.0)));
             let by = Point::new(x, height - boxed.height);
-            nodes.extend(boxed.nodes.into_iter().map(|node| node.moved(by)));
+            let all = head.chain(boxed.nodes.into_iter().map(|node| node.moved(by))).collect();
+            nodes.extend(match boxed.role {
+                Some(role) => read_as_one(role, all),
+                None => all,
+            });
             x += boxed.width + gap.0;
         }
         let nodes = match role {

@@ -17,9 +17,9 @@ pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) -> Result<(), Layout
         let (marks, height) = sheet.paragraph(&lesson.form.join(" – "), sheet.sentence(), sheet.width());
         sheet.lead(vec![Node::of(Role::Paragraph, marks)], height, 0.0);
     }
-    for section in sections(lesson) {
+    for (index, section) in sections(lesson).into_iter().enumerate() {
         let from = sheet.len();
-        title(sheet, lesson, section)?;
+        title(sheet, lesson, section, if index == 0 { 3.0 } else { 10.0 })?;
         map(sheet, lesson, section);
         let score = layout(lesson, &Stretch::Section(section.name.clone()), &sheet.options.arrangement)?;
         sung::write(sheet, &score);
@@ -28,7 +28,7 @@ pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) -> Result<(), Layout
     Ok(())
 }
 
-fn title(sheet: &mut Sheet<'_>, lesson: &Lesson, section: &Section) -> Result<(), LayoutError> {
+fn title(sheet: &mut Sheet<'_>, lesson: &Lesson, section: &Section, gap: f32) -> Result<(), LayoutError> {
     let unit = sheet.unit();
     let bars = section_bars(lesson, &section.name, &sheet.options.arrangement)?;
     let set = sheet.fitted(&section.name, sheet.set(Face::SemiBold, 12.0, Ink::Ink), sheet.width() * 0.8);
@@ -36,7 +36,7 @@ fn title(sheet: &mut Sheet<'_>, lesson: &Lesson, section: &Section) -> Result<()
     let x = sheet.measure(&section.name, set) + 8.0 * unit;
     let length = text_mark(Point::new(x, 12.0 * unit), (sheet.words.bars)(bars), sheet.label());
     let heading = Node::of(Role::Heading(3, section.name.clone()), vec![name, length]);
-    sheet.lead(vec![heading], 18.0 * unit, 10.0 * unit);
+    sheet.lead(vec![heading], 18.0 * unit, gap * unit);
     Ok(())
 }
 
@@ -142,5 +142,5 @@ fn framed(sheet: &Sheet<'_>, lines: &[(String, Type)], span: Option<&Span>, most
     });
     let head = vec![Node::Decoration(over.into_iter().collect()), Node::Marks(named)];
     let nodes = vec![Node::Decoration(vec![frame]), Node::Marks(marks)];
-    Boxed { head, nodes, width, height }
+    Boxed { role: None, head, nodes, width, height }
 }

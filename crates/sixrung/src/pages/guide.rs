@@ -173,7 +173,9 @@ fn choices(ui: &mut Ui, hand: Hand, view: &GuidePage, guide: &Guide, wishes: &mu
         let letters: String = guide.missing.iter().collect();
         hand.attention(ui, &text::missing(&letters));
     }
-    hand.sentence(ui, &view.said);
+    if !view.said.is_empty() {
+        hand.sentence(ui, &view.said);
+    }
 }
 
 /// Two to choose from, under what they are.

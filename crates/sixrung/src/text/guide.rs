@@ -111,17 +111,18 @@ fn diagram(name: &str, shape: &Shape) -> String {
         let string = count - index;
         match (used, shape.fingers.get(index).copied().flatten()) {
             (StringUse::Muted, _) => match shape.mute_notes.iter().find(|note| note.string == index) {
-                Some(note) => format!("string {string} silent, by {}", way(&note.with)),
+                // Plain letters: a single other one would make the text four times as long in the file.
+                Some(note) => format!("string {string} silent, by {}", note.with.trim_end_matches('.')),
                 None => format!("string {string} silent"),
             },
             (StringUse::Open, _) => format!("string {string} open"),
             (StringUse::Fret(fret), Some(finger)) => {
-                format!("string {string} at fret {fret} with finger {}", finger.letter())
+                format!("string {string} fret {fret} finger {}", finger.letter())
             }
-            (StringUse::Fret(fret), None) => format!("string {string} at fret {fret}"),
+            (StringUse::Fret(fret), None) => format!("string {string} fret {fret}"),
         }
     });
-    format!("{name}: {}", barres.chain(strings).collect::<Vec<_>>().join(", "))
+    format!("{name}: {}", barres.chain(strings).collect::<Vec<_>>().join("; "))
 }
 
 fn grid(grid: Grid) -> String {
