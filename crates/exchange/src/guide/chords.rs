@@ -106,7 +106,7 @@ fn centred(at: Point, text: &str, set: Type) -> Mark {
 
 /// Two boxes that are not parted, with a thin frame around both.
 fn side_by_side(left: Boxed, right: Boxed, gap: f32) -> Boxed {
-    let width = left.width + gap + right.width;
+    let width = left.width + gap * 1.75 + right.width;
     let height = left.height.max(right.height);
     let rect = sixrung_drawing::Rect::sized(Point::default(), width, height);
     let frame = Mark::Frame { rect, radius: 4.0, width: 0.6, ink: Ink::Thin };

@@ -19,7 +19,7 @@ pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) -> Result<(), Layout
     }
     for (index, section) in sections(lesson).into_iter().enumerate() {
         let from = sheet.len();
-        title(sheet, lesson, section, if index == 0 { 3.0 } else { 10.0 })?;
+        title(sheet, lesson, section, if index == 0 && lesson.form.len() < 2 { 3.0 } else { 10.0 })?;
         map(sheet, lesson, section);
         let score = layout(lesson, &Stretch::Section(section.name.clone()), &sheet.options.arrangement)?;
         sung::write(sheet, &score);
@@ -121,7 +121,9 @@ fn framed(sheet: &Sheet<'_>, lines: &[(String, Type)], span: Option<&Span>, most
     let inner = lines.iter().map(|(text, set)| sheet.measure(text, *set)).fold(0.0, f32::max);
     let above = span.and_then(|span| span.label.as_ref());
     let label = above.map_or(sheet.label(), |text| sheet.fitted(text, sheet.label(), most_wide));
-    let headed = above.map_or(0.0, |text| sheet.measure(text, label));
+    // What is said of several boxes reaches over the next one.
+    let share = if span.is_some_and(|span| span.goes_on) { 0.5 } else { 1.0 };
+    let headed = above.map_or(0.0, |text| sheet.measure(text, label) * share);
     let width = (inner + 12.0 * unit).max(headed + 4.0 * unit).max(44.0 * unit);
     let named: Vec<Mark> =
         above.map(|text| text_mark(Point::new(0.0, 9.0 * unit), format!("{text} "), label)).into_iter().collect();

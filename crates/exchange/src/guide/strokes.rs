@@ -37,7 +37,7 @@ fn slot_width(sheet: &Sheet<'_>, patterns: &[(&Pattern, Meter)]) -> f32 {
     let strips = patterns.iter().flat_map(|(pattern, meter)| pattern_strips(pattern, *meter, ""));
     let longest = strips.map(|(strip, _)| strip.slots.len()).max().unwrap_or_default();
     let abreast = match u16::try_from(longest) {
-        Ok(longest @ 1..LARGE_ABREAST) if sheet.is_large() => LARGE_ABREAST - LARGE_ABREAST % longest,
+        Ok(longest @ 1..=LARGE_ABREAST) if sheet.is_large() => LARGE_ABREAST - LARGE_ABREAST % longest,
         _ => SLOTS_ABREAST,
     };
     (sheet.width() - 2.0 * APART * sheet.unit()) / f32::from(abreast)
