@@ -23,7 +23,7 @@ pub const ARRANGEMENT: &str = "arrangement";
 /// On.
 pub const NEXT: &str = "next page";
 /// Back.
-pub const PREVIOUS: &str = "page before";
+pub const PREVIOUS: &str = "back";
 /// Shows half a page, larger.
 pub const CLOSER: &str = "look closer";
 /// Writes it.
