@@ -1,8 +1,8 @@
 //! Every view in the real window: each control has a name for a screen reader, can be reached with Tab, and the view
 //! itself is opened and left by keys alone.
 
-use egui::Key;
 use egui::accesskit::Action;
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::NodeT as _;
 use sixrung::stand::{Intent, Page, Phase};
 use sixrung_practice::Step;
@@ -37,22 +37,23 @@ fn check(evening: &mut Evening, view: &str) {
     evening.harness.step();
 }
 
-const PAGES: [(Key, Page); 15] = [
-    (Key::O, Page::Lessons),
-    (Key::S, Page::Sections),
-    (Key::D, Page::Sound),
-    (Key::P, Page::Parts),
-    (Key::E, Page::Calibrate),
-    (Key::U, Page::Tuner),
-    (Key::K, Page::Chords),
-    (Key::R, Page::Song),
-    (Key::F, Page::Path),
-    (Key::J, Page::Today),
-    (Key::V, Page::Journal),
-    (Key::F2, Page::HandOver),
-    (Key::I, Page::Signs),
-    (Key::Q, Page::Care),
-    (Key::F1, Page::Look),
+const PAGES: [(Modifiers, Key, Page); 16] = [
+    (Modifiers::NONE, Key::O, Page::Lessons),
+    (Modifiers::NONE, Key::V, Page::Journal),
+    (Modifiers::COMMAND, Key::P, Page::Guide),
+    (Modifiers::NONE, Key::F2, Page::HandOver),
+    (Modifiers::NONE, Key::S, Page::Sections),
+    (Modifiers::NONE, Key::D, Page::Sound),
+    (Modifiers::NONE, Key::P, Page::Parts),
+    (Modifiers::NONE, Key::E, Page::Calibrate),
+    (Modifiers::NONE, Key::U, Page::Tuner),
+    (Modifiers::NONE, Key::K, Page::Chords),
+    (Modifiers::NONE, Key::R, Page::Song),
+    (Modifiers::NONE, Key::F, Page::Path),
+    (Modifiers::NONE, Key::J, Page::Today),
+    (Modifiers::NONE, Key::I, Page::Signs),
+    (Modifiers::NONE, Key::Q, Page::Care),
+    (Modifiers::NONE, Key::F1, Page::Look),
 ];
 
 #[test]
@@ -60,8 +61,8 @@ fn every_page_opens_by_its_key_has_names_and_is_walked_by_tab() {
     let folder = tempfile::tempdir().expect("a folder for the journal");
     let mut evening = Evening::begin(folder.path());
     check(&mut evening, "the stand");
-    for (key, page) in PAGES {
-        evening.harness.key_press(key);
+    for (held, key, page) in PAGES {
+        evening.harness.key_press_modifiers(held, key);
         evening.run_tenths(2);
         assert_eq!(evening.studio().page(), Some(page), "{key:?}");
         check(&mut evening, &format!("{page:?}"));

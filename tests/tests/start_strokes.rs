@@ -119,6 +119,7 @@ fn no_demo_starts_anything_on_any_rung_nor_does_our_click() {
 /// The demo on the stand, four strokes wanted or not.
 fn script(wanted: bool) -> Script {
     let mut script = Script::begin(DEMOS[0], BEGIN);
+    script.wish(Intent::HearFirst(false));
     if wanted {
         script.wish(Intent::SetStrokesStart(true));
     }

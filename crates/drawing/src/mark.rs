@@ -94,6 +94,46 @@ impl Mark {
         Self::Text { at, side, text: text.into(), face, size, ink }
     }
 
+    /// The same mark so many times as large, seen from the left top corner.
+    #[must_use]
+    pub fn scaled(mut self, by: f32) -> Self {
+        let place = |point: &mut Point| *point = *point * by;
+        match &mut self {
+            Self::Line { from, to, width, .. } => {
+                place(from);
+                place(to);
+                *width *= by;
+            }
+            Self::Path { points, width, .. } => {
+                points.iter_mut().for_each(place);
+                *width *= by;
+            }
+            Self::Block { rect, radius, .. } => {
+                *rect = Rect::new(rect.min * by, rect.max * by);
+                *radius *= by;
+            }
+            Self::Frame { rect, radius, width, .. } => {
+                *rect = Rect::new(rect.min * by, rect.max * by);
+                *radius *= by;
+                *width *= by;
+            }
+            Self::Dot { at, radius, .. } => {
+                place(at);
+                *radius *= by;
+            }
+            Self::Ring { at, radius: reach, width, .. } | Self::Cross { at, reach, width, .. } => {
+                place(at);
+                *reach *= by;
+                *width *= by;
+            }
+            Self::Text { at, size, .. } => {
+                place(at);
+                *size *= by;
+            }
+        }
+        self
+    }
+
     /// The same mark elsewhere.
     #[must_use]
     pub fn moved(mut self, by: Point) -> Self {

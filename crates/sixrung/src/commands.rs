@@ -15,8 +15,8 @@ use sixrung_practice::{Felt, Step};
 pub use table::COMMANDS;
 
 use crate::stand::{
-    ChangesWish, ChordsWish, HearAgain, Intent, JournalWish, Page, Phase, SectionChoice, ShapesWish, StandView,
-    TodayWish, Voice,
+    ChangesWish, ChordsWish, GuideWish, HearAgain, Intent, JournalWish, Page, Phase, SectionChoice, ShapesWish,
+    StandView, TodayWish, Voice,
 };
 use crate::theme::{Hand, Look, Sheet};
 
@@ -75,6 +75,8 @@ pub enum CommandId {
     Journal,
     /// Assignments and reports.
     HandOver,
+    /// The guide on paper.
+    Guide,
     /// How the hands feel.
     SayHands,
     /// The steps of the section.
@@ -209,6 +211,7 @@ fn by_digit(place: usize, view: &StandView, page: Option<Page>) -> Option<Intent
         Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Only(place))),
         Some(Page::Changes) => Some(Intent::Changes(ChangesWish::Only(place))),
         Some(Page::Journal) => Some(Intent::Journal(JournalWish::Section(place))),
+        Some(Page::Guide) => Some(Intent::Guide(GuideWish::Arrangement(place))),
         Some(Page::Today) => {
             crate::pages::MINUTES.get(place).copied().map(|minutes| Intent::Today(TodayWish::Minutes(minutes)))
         }
@@ -236,6 +239,8 @@ impl CommandId {
             Self::Back | Self::First if page == Some(Page::Chords) => Some(Intent::Chords(ChordsWish::Again)),
             Self::Forward if page == Some(Page::Journal) => Some(Intent::Journal(JournalWish::Next)),
             Self::Back if page == Some(Page::Journal) => Some(Intent::Journal(JournalWish::Previous)),
+            Self::Forward if page == Some(Page::Guide) => Some(Intent::Guide(GuideWish::Next)),
+            Self::Back if page == Some(Page::Guide) => Some(Intent::Guide(GuideWish::Previous)),
             Self::Forward if page == Some(Page::Today) => Some(Intent::Today(TodayWish::Start)),
             Self::Forward if page == Some(Page::Changes) => Some(Intent::Changes(ChangesWish::Next)),
             Self::Back | Self::First if page == Some(Page::Changes) => Some(Intent::Changes(ChangesWish::Hear)),
@@ -267,6 +272,7 @@ impl CommandId {
             Self::Today => Some(Intent::OpenPage(Page::Today)),
             Self::Journal => Some(Intent::OpenPage(Page::Journal)),
             Self::HandOver => Some(Intent::OpenPage(Page::HandOver)),
+            Self::Guide => Some(Intent::OpenPage(Page::Guide)),
             Self::SayHands => Some(Intent::SayHands),
             Self::Path => Some(Intent::OpenPage(Page::Path)),
             Self::Signs if page == Some(Page::Shapes) => Some(Intent::Shapes(ShapesWish::Explain)),
@@ -274,6 +280,7 @@ impl CommandId {
             Self::Care => Some(Intent::OpenPage(Page::Care)),
             Self::Look => Some(Intent::OpenPage(Page::Look)),
             Self::Sheet => Some(Intent::SetLook(Look { sheet: next_sheet(view.look.sheet), ..view.look })),
+            Self::Hand if page == Some(Page::Guide) => Some(Intent::Guide(GuideWish::OtherHand)),
             Self::Hand => Some(Intent::SetLook(Look { hand: other_hand(view.look.hand), ..view.look })),
             Self::Quit => Some(Intent::Quit),
         }

@@ -7,6 +7,7 @@ mod chords;
 mod desk;
 mod devices;
 mod effects;
+mod guide;
 mod hand_over;
 mod journal;
 mod keeper;
@@ -68,6 +69,7 @@ pub struct Studio {
     shapes: shapes::Shapes,
     changes: changes::Changes,
     looking: journal::Looking,
+    on_paper: guide::OnPaper,
     handing: hand_over::HandingOver,
     problems: Vec<Note>,
     calibration: Calibration,
@@ -147,6 +149,7 @@ impl Studio {
             shapes: shapes::Shapes::default(),
             changes: changes::Changes::default(),
             looking: journal::Looking::default(),
+            on_paper: guide::OnPaper::default(),
             handing: hand_over::HandingOver::default(),
             problems: Vec::new(),
             calibration: Calibration::default(),
@@ -339,6 +342,7 @@ impl Studio {
             Intent::Shapes(wish) => self.shapes_wish(wish, now),
             Intent::Changes(wish) => self.changes_wish(wish, now),
             Intent::Journal(wish) => self.journal_wish(wish, now),
+            Intent::Guide(wish) => self.guide_wish(wish, now),
             Intent::HandOver(wish) => self.hand_over_wish(wish, now),
             Intent::Song(wish) => self.song_wish(wish, now),
             Intent::ListenForString(string) => {

@@ -9,6 +9,7 @@ pub mod changes;
 pub mod chords;
 pub mod controls;
 pub mod guide;
+pub mod guide_page;
 pub mod hand_over;
 pub mod journal;
 pub mod mix;

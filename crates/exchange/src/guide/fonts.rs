@@ -40,6 +40,11 @@ pub(crate) const fn chain(face: Face) -> &'static [FontId] {
     }
 }
 
+/// The fonts a cut is set in on paper, the first that has a letter first: places in the order of the fields of [`Fonts`].
+pub fn fonts_of(face: Face) -> impl Iterator<Item = usize> {
+    chain(face).iter().map(|font| font.0)
+}
+
 /// A font file that can't be read: its place in the order of the fields of [`Fonts`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct FontError(pub usize);

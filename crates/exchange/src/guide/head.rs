@@ -25,6 +25,6 @@ pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) {
 }
 
 pub(super) fn caution(sheet: &mut Sheet<'_>) {
-    let gap = 12.0 * sheet.unit();
+    let gap = 8.0 * sheet.unit();
     sheet.put_paragraph(sheet.words.caution, sheet.sentence(), gap);
 }

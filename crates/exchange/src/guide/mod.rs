@@ -5,6 +5,7 @@
 //! the type with [`Fonts`]. The same lesson, options, words and fonts give the same bytes: nothing has a date.
 
 mod chords;
+mod days;
 mod flow;
 mod fonts;
 mod head;
@@ -20,8 +21,9 @@ mod typeset;
 mod used;
 mod words;
 
-pub use fonts::{FontError, Fonts};
+pub use fonts::{FontError, Fonts, fonts_of};
 pub use page::{Node, Page, Role};
+pub use pdf::grey;
 pub use words::{Facts, Words};
 
 use std::collections::BTreeSet;
@@ -111,8 +113,11 @@ pub fn lay_out(lesson: &Lesson, options: &GuideOptions, words: &Words, fonts: &F
     chords::write(&mut sheet, lesson);
     strokes::write(&mut sheet, lesson);
     song::write(&mut sheet, lesson)?;
+    // Ladder, days and caution are one sheet to practise with, if a page holds them.
+    let from = sheet.len();
     ladder::write(&mut sheet, lesson);
     head::caution(&mut sheet);
+    sheet.keep_together(from);
     let pages = sheet.pages(&lesson.title);
     Ok(Guide {
         title: lesson.title.clone(),

@@ -177,7 +177,8 @@ fn tag(role: &Role) -> TagKind {
 
 /// How light an ink is on paper, 0 black to 255 white. Text is at most 85, 7.4:1 on white (WCAG 2.2 AAA asks for
 /// 7:1); lines that mean something at most 118, 4.5:1.
-pub(super) const fn grey(ink: Ink) -> u8 {
+#[must_use]
+pub const fn grey(ink: Ink) -> u8 {
     match ink {
         Ink::Ink | Ink::Now => 0,
         Ink::Quiet => 85,
@@ -239,9 +240,9 @@ fn finish(surface: &mut Surface<'_>, drawn: Option<(Way, PathBuilder)>) {
     }
 }
 
-/// In hundredths of a point: a printer's dot is larger.
+/// In twentieths of a point: a dot of 1200 to the inch is larger, and a hundredth would make a file larger by 4 in 100.
 fn short(number: f32) -> f32 {
-    (number * 100.0).round() / 100.0
+    (number * 20.0).round() / 20.0
 }
 
 fn trace(path: &mut PathBuilder, mark: &Mark) {

@@ -30,8 +30,11 @@ pub(super) struct Type {
     pub(super) ink: Ink,
 }
 
-/// Something that stands beside others in a row.
+/// Something that stands beside others in a row: its head with the other heads, the rest with its foot beside the others'.
 pub(super) struct Boxed {
+    /// What part all that is read in it plays, where that is one.
+    pub(super) role: Option<Role>,
+    pub(super) head: Vec<Node>,
     pub(super) nodes: Vec<Node>,
     pub(super) width: f32,
     pub(super) height: f32,
@@ -139,7 +142,8 @@ impl<'a> Sheet<'a> {
     /// Holds the pieces from this one on together on one page, as far as a page can.
     pub(super) fn keep_together(&mut self, from: usize) {
         if let Some((_, all_but_last)) = self.pieces.get_mut(from..).and_then(<[Piece]>::split_last_mut) {
-            all_but_last.iter_mut().for_each(|piece| piece.leads = Leads::Next);
+            let free = all_but_last.iter_mut().filter(|piece| piece.leads == Leads::Nothing);
+            free.for_each(|piece| piece.leads = Leads::IfAllFits);
         }
     }
 
@@ -180,9 +184,13 @@ impl<'a> Sheet<'a> {
         let mut x = 0.0;
         let mut nodes = Vec::new();
         for boxed in row {
-            // Boxes stand on one line at their feet.
+            let head = boxed.head.into_iter().map(|node| node.moved(Point::new(x, 0.0)));
             let by = Point::new(x, height - boxed.height);
-            nodes.extend(boxed.nodes.into_iter().map(|node| node.moved(by)));
+            let all = head.chain(boxed.nodes.into_iter().map(|node| node.moved(by))).collect();
+            nodes.extend(match boxed.role {
+                Some(role) => read_as_one(role, all),
+                None => all,
+            });
             x += boxed.width + gap.0;
         }
         let nodes = match role {
@@ -226,6 +234,11 @@ fn read_as_one(role: Role, nodes: Vec<Node>) -> Vec<Node> {
 /// A line of text from its left end on its baseline.
 pub(super) fn text_mark(at: Point, text: impl Into<String>, set: Type) -> Mark {
     Mark::Text { at, side: Side::Left, text: text.into(), face: set.face, size: set.size, ink: set.ink }
+}
+
+/// A line of text whose capitals are at the height of `at`.
+pub(super) fn level(at: Point, side: Side, text: String, set: Type) -> Mark {
+    Mark::level(at, side, text, (set.face, set.size), set.ink)
 }
 
 /// A straight line with square ends.

@@ -14,6 +14,8 @@ const STRIP: f32 = 66.0;
 const APART: f32 = 14.0;
 /// Slots that share the width of a page.
 const SLOTS_ABREAST: u16 = 16;
+/// The same at most in large print, where no bar needs more.
+const LARGE_ABREAST: u16 = 12;
 
 pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) {
     let patterns = used::patterns(lesson, &sheet.options.arrangement);
@@ -30,13 +32,15 @@ pub(super) fn write(sheet: &mut Sheet<'_>, lesson: &Lesson) {
     sheet.keep_together(last);
 }
 
-/// Slots are equally wide in all patterns. Large print takes half as many abreast, if no bar needs more.
+/// Slots are equally wide in all patterns, and leave room for three in a row. In large print whole bars fill the width of a page.
 fn slot_width(sheet: &Sheet<'_>, patterns: &[(&Pattern, Meter)]) -> f32 {
     let strips = patterns.iter().flat_map(|(pattern, meter)| pattern_strips(pattern, *meter, ""));
     let longest = strips.map(|(strip, _)| strip.slots.len()).max().unwrap_or_default();
-    let half = SLOTS_ABREAST / 2;
-    let abreast = if sheet.is_large() && longest <= usize::from(half) { half } else { SLOTS_ABREAST };
-    (sheet.width() - APART * sheet.unit()) / f32::from(abreast) - 0.1
+    let abreast = match u16::try_from(longest) {
+        Ok(longest @ 1..=LARGE_ABREAST) if sheet.is_large() => LARGE_ABREAST - LARGE_ABREAST % longest,
+        _ => SLOTS_ABREAST,
+    };
+    (sheet.width() - 2.0 * APART * sheet.unit()) / f32::from(abreast)
 }
 
 fn cell(sheet: &Sheet<'_>, pattern: &Pattern, meter: Meter, slot: f32) -> Boxed {
@@ -46,39 +50,63 @@ fn cell(sheet: &Sheet<'_>, pattern: &Pattern, meter: Meter, slot: f32) -> Boxed 
     let grid = (sheet.words.grid)(pattern.grid);
     let name = sheet.fitted(&pattern.name, sheet.set(Face::SemiBold, 11.0, Ink::Ink), sheet.width() * 0.6);
     let named = sheet.measure(&pattern.name, name) + 8.0 * unit;
-    let titled = named + sheet.measure(&grid, sheet.label());
-    let mut marks = vec![
+    let label = sheet.fitted(&grid, sheet.label(), sheet.width() - named);
+    let titled = named + sheet.measure(&grid, label);
+    let title = vec![
         text_mark(Point::new(0.0, 11.0 * unit), format!("{} ", pattern.name), name),
-        text_mark(Point::new(named, 11.0 * unit), grid, sheet.label()),
+        text_mark(Point::new(named, 11.0 * unit), format!("{grid} "), label),
     ];
-    let over = if pattern.change_points() > 0 { 13.0 } else { 0.0 } * unit;
+    let mut marks = Vec::new();
     let mut shading = Vec::new();
-    let (mut x, mut top, mut width) = (0.0, 17.0 * unit + over, titled + 4.0 * unit);
-    for strip in &strips {
-        let slots = f32::from(u16::try_from(strip.slots.len()).unwrap_or(u16::MAX));
-        let wide = (slot * slots).min(sheet.width());
-        if x > 0.0 && x + wide > sheet.width() {
-            (x, top) = (0.0, top + (STRIP + 6.0) * unit + over);
+    let (mut top, mut width) = (17.0 * unit, titled + 4.0 * unit);
+    for (index, row) in rows(&strips, slot, sheet.width()).into_iter().enumerate() {
+        top += if index > 0 { (STRIP + 6.0) * unit } else { 0.0 };
+        top += if row.iter().any(|(strip, _)| has_change(strip)) { 13.0 * unit } else { 0.0 };
+        let mut x = 0.0;
+        for (strip, wide) in row {
+            let rect = Rect::sized(Point::new(x, top), wide, STRIP * unit);
+            shading.extend(shades(strip, rect, unit));
+            if x > 0.0 {
+                shading.push(rule(Point::new(x, rect.min.y), Point::new(x, rect.max.y), 1.0, Ink::Ink));
+            }
+            marks.extend(bar(sheet, strip, rect));
+            x += wide;
         }
-        let rect = Rect::sized(Point::new(x, top), wide, STRIP * unit);
-        shading.extend(shades(strip, rect, unit));
-        if x > 0.0 {
-            shading.push(rule(Point::new(x, rect.min.y), Point::new(x, rect.max.y), 1.0, Ink::Ink));
-        }
-        marks.extend(bar(sheet, strip, rect));
-        x += wide;
         width = width.max(x);
     }
-    let alt = (sheet.words.pattern)(&pattern.name, &strips);
-    let nodes = vec![Node::Decoration(shading), Node::of(Role::Figure(alt), marks)];
-    Boxed { nodes, width, height: top + STRIP * unit }
+    let role = Role::Figure((sheet.words.pattern)(&format!("{}, {grid}", pattern.name), &strips));
+    let nodes = vec![Node::Decoration(shading), Node::Marks(marks)];
+    Boxed { role: Some(role), head: vec![Node::Marks(title)], nodes, width, height: top + STRIP * unit }
+}
+
+/// Bars side by side, each with its width, in as many rows as they need.
+fn rows(strips: &[BarStrip], slot: f32, width: f32) -> Vec<Vec<(&BarStrip, f32)>> {
+    let mut rows: Vec<Vec<(&BarStrip, f32)>> = Vec::new();
+    let mut x = 0.0;
+    for strip in strips {
+        let slots = f32::from(u16::try_from(strip.slots.len()).unwrap_or(u16::MAX));
+        let wide = (slot * slots).min(width);
+        match rows.last_mut() {
+            Some(row) if x + wide <= width => row.push((strip, wide)),
+            _ => {
+                rows.push(vec![(strip, wide)]);
+                x = 0.0;
+            }
+        }
+        x += wide;
+    }
+    rows
+}
+
+fn has_change(strip: &BarStrip) -> bool {
+    strip.slots.iter().any(|slot| slot.change.is_some())
 }
 
 fn shades(strip: &BarStrip, rect: Rect, unit: f32) -> Vec<Mark> {
     let shade = |beat: &std::ops::Range<f32>| {
         let corner = Point::new(rect.min.x + rect.width() * beat.start, rect.min.y);
         let width = rect.width() * (beat.end - beat.start) - 1.5 * unit;
-        Mark::Block { rect: Rect::sized(corner, width, rect.height()), radius: 2.0 * unit, ink: Ink::Shade }
+        Mark::Block { rect: Rect::sized(corner, width, rect.height()), radius: 0.0, ink: Ink::Shade }
     };
     strip.beats.iter().step_by(2).map(shade).collect()
 }

@@ -12,6 +12,8 @@ struct Morsel {
     text: String,
     /// Whether a word ends with it.
     ends_word: bool,
+    /// Width of its text, and of the name over it with the room it wants.
+    wide: (f32, f32),
 }
 
 /// Between two lines that share a row, in points of usual print.
@@ -21,9 +23,9 @@ const ABREAST: f32 = 20.0;
 /// goes on in the next row.
 pub(super) fn write(sheet: &mut Sheet<'_>, score: &Score) {
     let unit = sheet.unit();
-    let lines: Vec<Vec<Morsel>> = score.lines.iter().map(|line| morsels(line, score)).collect();
+    let lines: Vec<Vec<Morsel>> = score.lines.iter().map(|line| measured(sheet, morsels(line, score))).collect();
     let half = (sheet.width() - ABREAST * unit) / 2.0;
-    let halves = lines.iter().all(|line| line.iter().map(|morsel| advance(sheet, morsel)).sum::<f32>() <= half);
+    let halves = lines.iter().all(|line| advances(line).iter().sum::<f32>() <= half);
     let has_chords = lines.iter().flatten().any(|morsel| morsel.chord.is_some());
     let base = if has_chords { 26.0 } else { 15.0 } * unit;
     let mut gap = 5.0 * unit;
@@ -60,7 +62,7 @@ fn morsels(line: &Line, score: &Score) -> Vec<Morsel> {
                 last.text += &syllable.text;
                 last.ends_word = ends_word;
             }
-            None => morsels.push(Morsel { chord, text: syllable.text.clone(), ends_word }),
+            None => morsels.push(Morsel { chord, text: syllable.text.clone(), ends_word, wide: (0.0, 0.0) }),
         }
     }
     morsels
@@ -69,13 +71,11 @@ fn morsels(line: &Line, score: &Score) -> Vec<Morsel> {
 /// Rows no wider than the paper, broken between words.
 fn rows<'a>(sheet: &Sheet<'_>, morsels: &'a [Morsel]) -> Vec<&'a [Morsel]> {
     let mut rows = Vec::new();
-    let (mut start, mut word, mut width) = (0, 0, 0.0);
+    let (mut start, mut word) = (0, 0);
     for (index, morsel) in morsels.iter().enumerate() {
-        width += advance(sheet, morsel);
-        if width > sheet.width() && word > start {
+        if advances(&morsels[start..=index]).iter().sum::<f32>() > sheet.width() && word > start {
             rows.push(&morsels[start..word]);
             start = word;
-            width = morsels[start..=index].iter().map(|morsel| advance(sheet, morsel)).sum();
         }
         if morsel.ends_word {
             word = index + 1;
@@ -89,21 +89,35 @@ fn printed(morsel: &Morsel) -> String {
     format!("{}{}", morsel.text, if morsel.ends_word { " " } else { "" })
 }
 
-/// A morsel is at least as wide as the chord's name over it, so that names never run into each other.
-fn advance(sheet: &Sheet<'_>, morsel: &Morsel) -> f32 {
-    let text = sheet.measure(&printed(morsel), sheet.set(Face::Book, 13.0, Ink::Ink));
-    let name = morsel
-        .chord
-        .as_ref()
-        .map_or(0.0, |name| sheet.measure(name, sheet.set(Face::Bold, 10.5, Ink::Ink)) + 5.0 * sheet.unit());
-    text.max(name)
+fn measured(sheet: &Sheet<'_>, mut morsels: Vec<Morsel>) -> Vec<Morsel> {
+    let (book, bold) = (sheet.set(Face::Book, 13.0, Ink::Ink), sheet.set(Face::Bold, 10.5, Ink::Ink));
+    for morsel in &mut morsels {
+        let name = morsel.chord.as_ref().map_or(0.0, |name| sheet.measure(name, bold) + 5.0 * sheet.unit());
+        morsel.wide = (sheet.measure(&printed(morsel), book), name);
+    }
+    morsels
+}
+
+/// How far each morsel of a row goes: from one name to the next there is at least the first one's width, so that names
+/// never run into each other.
+fn advances(row: &[Morsel]) -> Vec<f32> {
+    let mut advances: Vec<f32> = row.iter().map(|morsel| morsel.wide.0).collect();
+    let named = (0..row.len()).filter(|index| row[*index].chord.is_some());
+    for start in named {
+        let after = row.iter().skip(start + 1).position(|morsel| morsel.chord.is_some());
+        let end = after.map_or(row.len(), |more| start + 1 + more);
+        let lacks = row[start].wide.1 - advances[start..end].iter().sum::<f32>();
+        advances[end - 1] += lacks.max(0.0);
+    }
+    advances
 }
 
 /// Each name stands before its syllable in reading order, and over its beginning on paper.
 fn draw(sheet: &Sheet<'_>, row: &[Morsel], start: Point) -> Vec<Mark> {
     let unit = sheet.unit();
     // A word wider than the paper is set smaller, and its row with it.
-    let whole: f32 = row.iter().map(|morsel| advance(sheet, morsel)).sum();
+    let advances = advances(row);
+    let whole: f32 = advances.iter().sum();
     let share = (sheet.width() / whole.max(1.0)).min(1.0);
     let smaller = |set: Type| Type { size: set.size * share, ..set };
     let book = smaller(sheet.set(Face::Book, 13.0, Ink::Ink));
@@ -111,10 +125,10 @@ fn draw(sheet: &Sheet<'_>, row: &[Morsel], start: Point) -> Vec<Mark> {
     let mut x = start.x;
     // What has no name over it is set in one piece with what is before it.
     let mut open: Option<(f32, String)> = None;
-    for morsel in row {
-        let wide = advance(sheet, morsel) * share;
+    for (morsel, advance) in row.iter().zip(advances) {
+        let wide = advance * share;
         let text = printed(morsel);
-        let needed = sheet.measure(&text, book);
+        let needed = morsel.wide.0 * share;
         if let Some(name) = &morsel.chord {
             marks.extend(sung(open.take(), start.y, book));
             let set = smaller(sheet.set(Face::Bold, 10.5, Ink::Ink));

@@ -8,6 +8,8 @@ pub(super) struct Played<'a> {
     pub(super) play: &'a Play,
     /// Its ending, from 1; 0 before any.
     pub(super) ending: usize,
+    /// The options that decided on it, the outermost first, and whether each is taken in.
+    pub(super) options: Vec<(&'a str, bool)>,
 }
 
 /// The sections of the form, each once, in the order they come.
@@ -24,21 +26,28 @@ pub(super) fn sections(lesson: &Lesson) -> Vec<&Section> {
 /// A section's entries as the arrangement plays them.
 pub(super) fn entries<'a>(section: &'a Section, arrangement: &Arrangement) -> Vec<Played<'a>> {
     let mut found = Vec::new();
-    collect(&section.entries, arrangement, 0, &mut found);
+    collect(&section.entries, arrangement, (0, &[]), &mut found);
     for (ending, entries) in (1..).zip(&section.endings) {
-        collect(entries, arrangement, ending, &mut found);
+        collect(entries, arrangement, (ending, &[]), &mut found);
     }
     found
 }
 
-fn collect<'a>(entries: &'a [Entry], arrangement: &Arrangement, ending: usize, found: &mut Vec<Played<'a>>) {
+fn collect<'a>(
+    entries: &'a [Entry],
+    arrangement: &Arrangement,
+    (ending, options): (usize, &[(&'a str, bool)]),
+    found: &mut Vec<Played<'a>>,
+) {
     for entry in entries {
         match entry {
-            Entry::Played { play, .. } => found.push(Played { entry, play, ending }),
-            Entry::Optional(optional) if arrangement.options.contains(&optional.name) => {
-                collect(&optional.fuller, arrangement, ending, found);
+            Entry::Played { play, .. } => found.push(Played { entry, play, ending, options: options.to_vec() }),
+            Entry::Optional(optional) => {
+                let is_taken = arrangement.options.contains(&optional.name);
+                let inside = [options, &[(optional.name.as_str(), is_taken)]].concat();
+                let entries = if is_taken { &optional.fuller } else { &optional.instead };
+                collect(entries, arrangement, (ending, &inside), found);
             }
-            Entry::Optional(optional) => collect(&optional.instead, arrangement, ending, found),
         }
     }
 }

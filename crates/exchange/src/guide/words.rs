@@ -39,6 +39,8 @@ pub struct Words {
     pub sounds: fn(&str) -> String,
     /// Which harder chord a shape stands in for.
     pub stands_in: fn(&str) -> String,
+    /// Under a diagram: which strings are kept silent, 1 the lightest, and how, in the teacher's words.
+    pub silent: fn(&[usize], &str) -> String,
     /// Beside a diagram that does not begin at the nut.
     pub fret: fn(u8) -> String,
     /// What a diagram shows, for who can't see it: the chord's name and its shape.
@@ -61,6 +63,8 @@ pub struct Words {
     pub meter: fn(Meter) -> String,
     /// Over an ending, from 1.
     pub ending: fn(usize) -> String,
+    /// Over what an option decides: its name, and whether it is taken in.
+    pub option: fn(&str, bool) -> String,
     /// How the ladder is climbed: clean passes in a row up, passes not clean in a row down.
     pub rule: fn(u8, u8) -> String,
     /// Per cent of the original tempo.

@@ -141,6 +141,13 @@ pub const COMMANDS: &[Command] = &[
         keys: &[plain(Key::F2)],
     },
     Command {
+        id: CommandId::Guide,
+        text: "the guide on paper",
+        tip: "the lesson as it will be printed, and a PDF of it",
+        printed: "Ctrl P",
+        keys: &[Shortcut { key: Key::P, with_command: true }],
+    },
+    Command {
         id: CommandId::SayHands,
         text: "something hurts",
         tip: "asks how your hands feel, and stops if need be",

@@ -5,8 +5,8 @@ use sixrung_devices::{PedalKind, PedalPress};
 
 use super::{COMMANDS, CommandId, digit, intent, keymap, read_pedals};
 use crate::stand::{
-    ChordsWish, Intent, JournalWish, LadderView, Page, Phase, PlaceView, Proposal, RungState, RungView, SectionChoice,
-    SongWish, StandView,
+    ChordsWish, GuideWish, Intent, JournalWish, LadderView, Page, Phase, PlaceView, Proposal, RungState, RungView,
+    SectionChoice, SongWish, StandView,
 };
 use crate::theme::{Hand, Look, Sheet};
 
@@ -93,6 +93,7 @@ fn each_key_of_the_stand_asks_for_its_own() {
     check(Key::Num4, None, None);
     check(Key::Q, None, Some(&Intent::OpenPage(Page::Care)));
     assert_eq!(intent(Key::Q, Modifiers::COMMAND, &stand(), None), Some(Intent::Quit));
+    assert_eq!(intent(Key::P, Modifiers::COMMAND, &stand(), None), Some(Intent::OpenPage(Page::Guide)));
 }
 
 #[test]
@@ -116,6 +117,10 @@ fn a_page_takes_the_keys_that_mean_something_on_it() {
     check(Key::Num2, Some(Page::Journal), Some(&Intent::Journal(JournalWish::Section(1))));
     check(Key::ArrowRight, Some(Page::Journal), Some(&Intent::Journal(JournalWish::Next)));
     check(Key::ArrowUp, Some(Page::Journal), Some(&Intent::Journal(JournalWish::Previous)));
+    check(Key::PageDown, Some(Page::Guide), Some(&Intent::Guide(GuideWish::Next)));
+    check(Key::ArrowLeft, Some(Page::Guide), Some(&Intent::Guide(GuideWish::Previous)));
+    check(Key::Num2, Some(Page::Guide), Some(&Intent::Guide(GuideWish::Arrangement(1))));
+    check(Key::H, Some(Page::Guide), Some(&Intent::Guide(GuideWish::OtherHand)));
     check(Key::Num2, Some(Page::Sound), None);
     check(Key::Space, Some(Page::Song), Some(&Intent::Song(SongWish::Play)));
     check(Key::B, Some(Page::Song), Some(&Intent::Song(SongWish::Bar1)));

@@ -13,15 +13,21 @@ impl Pen<'_> {
         }
     }
 
-    fn mark(&self, mark: &Mark, ink: Color32) {
-        let colour = |of: Ink| match of {
+    /// An ink's colour; of what is in ink, `ink`.
+    pub(super) const fn ink_of(&self, of: Ink, ink: Color32) -> Color32 {
+        match of {
             Ink::Ink => ink,
             Ink::Quiet => self.palette().quiet,
             Ink::Thin => self.palette().thin,
             Ink::Shade => self.palette().shade,
             Ink::Now => self.palette().now,
             Ink::Sheet => self.palette().sheet,
-        };
+        }
+    }
+
+    /// Draws one; what is in ink is drawn in `ink`.
+    pub(super) fn mark(&self, mark: &Mark, ink: Color32) {
+        let colour = |of: Ink| self.ink_of(of, ink);
         match mark {
             Mark::Line { from, to, width, ends: Ends::Round, ink } => {
                 self.line(screen(*from), screen(*to), *width, colour(*ink));

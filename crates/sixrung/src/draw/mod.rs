@@ -10,6 +10,7 @@ pub mod ladder;
 pub mod map;
 pub mod marks;
 pub mod meter;
+pub mod paper;
 pub mod pen;
 pub mod plot;
 pub mod slider;

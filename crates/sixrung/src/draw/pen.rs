@@ -5,7 +5,7 @@ use std::sync::Arc;
 pub use sixrung_drawing::Side;
 
 use egui::text::{LayoutJob, TextWrapping};
-use egui::{Color32, CornerRadius, Galley, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, pos2, vec2};
+use egui::{Color32, CornerRadius, FontId, Galley, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, pos2, vec2};
 
 use crate::theme::{Face, Palette, Step, Theme, font};
 
@@ -94,7 +94,16 @@ impl<'a> Pen<'a> {
         if text.is_empty() || width <= 0.0 {
             return Rect::from_min_size(at, Vec2::ZERO);
         }
-        let galley = self.galley(text, set, width);
+        self.place(at, side, self.galley(text, set, width), set.colour)
+    }
+
+    /// Writes one line in any font.
+    pub fn text_in(&self, at: Pos2, side: Side, text: &str, font: FontId, colour: Color32) -> Rect {
+        let job = LayoutJob::simple_singleline(text.to_owned(), font, colour);
+        self.place(at, side, self.painter.layout_job(job), colour)
+    }
+
+    fn place(&self, at: Pos2, side: Side, galley: Arc<Galley>, colour: Color32) -> Rect {
         let shift = match side {
             Side::Left => 0.0,
             Side::Centre => galley.size().x / 2.0,
@@ -102,7 +111,7 @@ impl<'a> Pen<'a> {
         };
         let corner = pos2(at.x - shift, at.y - baseline(&galley));
         let rect = Rect::from_min_size(corner, galley.size());
-        self.painter.galley(corner, galley, set.colour);
+        self.painter.galley(corner, galley, colour);
         rect
     }
 

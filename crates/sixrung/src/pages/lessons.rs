@@ -38,6 +38,12 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &LessonsView, intents: &mut Ve
         },
     );
     intents.extend(chosen.map(Intent::OpenLesson));
+    if view.demos.iter().chain(&view.recent).any(|item| item.open) {
+        hand.gap(ui, 12.0);
+        if hand.link(ui, crate::text::guide_page::LINK) {
+            intents.push(Intent::OpenPage(Page::Guide));
+        }
+    }
 }
 
 fn items(ui: &mut Ui, hand: Hand, items: &[LessonItem]) -> Option<LessonSource> {

@@ -4,6 +4,7 @@ mod calibrate;
 mod care;
 mod changes;
 mod chords;
+mod guide;
 mod hand_over;
 mod journal;
 mod lessons;
@@ -30,6 +31,7 @@ pub use view::{
     TappedBeats, TunedString, TunerView,
 };
 
+pub use guide::GuidePage;
 pub use today::{MINUTES, TodayItem, TodayPage};
 
 use crate::draw::button::{self, Fill, button};
@@ -59,6 +61,7 @@ impl PageView {
             Self::Changes(_) => Page::Changes,
             Self::Journal(_) => Page::Journal,
             Self::HandOver(_) => Page::HandOver,
+            Self::Guide(_) => Page::Guide,
             Self::Signs => Page::Signs,
             Self::Care => Page::Care,
             Self::Look(..) => Page::Look,
@@ -110,6 +113,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Care => care::show(ui, hand, intents),
         PageView::Journal(view) => journal::show(ui, hand, view, intents),
         PageView::HandOver(view) => hand_over::show(ui, hand, view, intents),
+        PageView::Guide(view) => guide::show(ui, hand, view, intents),
         PageView::Signs => signs::show(ui, hand, stand),
         PageView::Look(look, pedals) => look::show(ui, hand, look, (stand, pedals), intents),
     });

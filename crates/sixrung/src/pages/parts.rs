@@ -188,6 +188,19 @@ impl Hand {
         self.with_pen(ui, |pen| press(ui, pen, rect, words, words).clicked())
     }
 
+    /// A few words before links, as high as these.
+    pub(super) fn words(self, ui: &mut Ui, words: &str) {
+        let corner = ui.cursor().min;
+        let rect = self.with_pen(ui, |pen| {
+            let set = pen.set(Face::Medium, Step::Body, pen.palette().ink);
+            let level = corner + vec2(0.0, 17.0 * pen.unit);
+            let drawn = pen.text_level(level, Side::Left, words, set, ui.available_width());
+            Rect::from_min_size(corner, vec2(drawn.width() + 12.0 * pen.unit, 34.0 * pen.unit))
+        });
+        let response = ui.allocate_rect(rect, Sense::empty());
+        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, words));
+    }
+
     /// Two columns when there is room for them, else one after the other.
     pub(super) fn columns(self, ui: &mut Ui, first: impl FnOnce(&mut Ui), second: impl FnOnce(&mut Ui)) {
         if ui.available_width() < 640.0 * self.unit {

@@ -44,6 +44,9 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &SectionsView, intents: &mut V
     if hand.link(ui, crate::text::chords::LINK) {
         intents.push(Intent::OpenPage(Page::Chords));
     }
+    if hand.link(ui, crate::text::guide_page::LINK) {
+        intents.push(Intent::OpenPage(Page::Guide));
+    }
     intents.extend(wished);
     intents.extend(arranged);
 }

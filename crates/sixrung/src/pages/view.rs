@@ -10,6 +10,7 @@ use crate::theme::Look;
 
 pub use super::changes::view::{ChangesPage, DrillView, FingerMarks, PairItem};
 pub use super::chords::view::{AskedChord, ChordItem, ChordState, ChordsPage};
+use super::guide::GuidePage;
 pub use super::hand_over::view::{AnswerView, AskView, HandOverPage, HandOverSide, ReportView};
 pub use super::journal::view::{ChangeItem, JournalPage, OffsetDay, OpenedPass, PassItem, SectionLine};
 pub use super::shapes::view::{ShapeItem, ShapesPage};
@@ -49,6 +50,8 @@ pub enum PageView {
     Journal(Box<JournalPage>),
     /// What is asked, and how it went.
     HandOver(Box<HandOverPage>),
+    /// The guide as it will be printed.
+    Guide(Box<GuidePage>),
     /// What the signs on the sheet mean; all it shows is on the stand itself.
     Signs,
     /// Appearance and keys: the look itself, and the names of the MIDI pedals plugged in.

@@ -8,6 +8,7 @@ use sixrung_devices::PedalPress;
 use sixrung_lesson::Level;
 use sixrung_practice::{Done, Felt, Step};
 
+use super::guide::GuideWish;
 use super::hand_over::HandOverWish;
 use super::journal::JournalWish;
 use super::mix::{ClickChoice, Part};
@@ -115,6 +116,8 @@ pub enum Intent {
     Song(SongWish),
     /// Something on the page of looking back.
     Journal(JournalWish),
+    /// Something on the page of the guide.
+    Guide(GuideWish),
     /// Something between teacher and learner.
     HandOver(HandOverWish),
     /// Closes the program.
@@ -297,6 +300,8 @@ pub enum Page {
     Changes,
     /// Looking back.
     Journal,
+    /// The guide as it will be printed.
+    Guide,
     /// What is asked of a learner, and how it went.
     HandOver,
     /// What the signs on the sheet mean.

@@ -3,6 +3,7 @@
 mod again;
 mod controls;
 mod far;
+mod guide;
 mod hand_over;
 mod hands;
 mod intent;
@@ -18,6 +19,7 @@ mod view;
 
 use egui::{Rect, Ui, pos2, vec2};
 
+pub use guide::GuideWish;
 pub use hand_over::{Asked, HandOverWish};
 pub use intent::{
     ChangesWish, ChordsWish, HearAgain, InputChoice, Intent, LessonSource, Page, SectionChoice, ShapesWish, SongWish,

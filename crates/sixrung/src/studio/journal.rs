@@ -210,7 +210,7 @@ impl Studio {
     }
 
     /// A file for people, named by the day.
-    fn beside(&self, name: &str, ending: &str, now: Moment) -> Option<PathBuf> {
+    pub(super) fn beside(&self, name: &str, ending: &str, now: Moment) -> Option<PathBuf> {
         let (year, month, day) = now.day(self.session.zone()).date();
         let folder = self.papers()?;
         // Where it can't be made, writing says so.

@@ -37,6 +37,7 @@ impl Studio {
             Some(Page::Changes) => self.open_changes(),
             Some(Page::Journal) => self.open_journal(now),
             Some(Page::HandOver) => self.open_hand_over(now),
+            Some(Page::Guide) => self.open_guide(),
             _ => {}
         }
         self.page = page;
@@ -74,6 +75,7 @@ impl Studio {
             Page::Changes => PageView::Changes(Box::new(self.changes_page())),
             Page::Journal => PageView::Journal(Box::new(self.journal_page())),
             Page::HandOver => PageView::HandOver(Box::new(self.hand_over_page())),
+            Page::Guide => PageView::Guide(Box::new(self.guide_page())),
             Page::Signs => PageView::Signs,
             Page::Care => PageView::Care,
             Page::Look => PageView::Look(self.session.settings().look, self.pedals.names()),

@@ -24,6 +24,7 @@ pub(crate) const WORDS: Words = Words {
     facts,
     sounds: |name| format!("sounds {name}"),
     stands_in: |name| format!("for {name}"),
+    silent,
     fret: |fret| format!("fr {fret}"),
     diagram,
     grid,
@@ -35,6 +36,7 @@ pub(crate) const WORDS: Words = Words {
     last_time: |what| format!("last time: {what}"),
     meter: |meter| format!("{}/{}", meter.count(), meter.unit()),
     ending: |ending| format!("{} ending", ordinal(ending)),
+    option: |name, is_taken| format!("{} “{name}”", if is_taken { "with" } else { "without" }),
     rule,
     percent: |percent| format!("{percent} %"),
     week: |week| format!("Week {week}"),
@@ -73,10 +75,26 @@ fn facts(facts: &Facts<'_>) -> Vec<String> {
         all.push(format!("key {}", lesson.key));
     }
     all.extend([capo, format!("{tuning} {}", facts.strings())]);
-    if !facts.arrangement.name.is_empty() {
-        all.push(format!("played “{}”", facts.arrangement.name));
+    let arrangement = facts.arrangement;
+    if !arrangement.name.is_empty() {
+        all.push(format!("played “{}”", arrangement.name));
     }
+    if arrangement.stand_ins {
+        all.push("easier shapes".to_owned());
+    }
+    all.extend(arrangement.options.iter().map(|option| format!("with “{option}”")));
     all
+}
+
+/// Under a diagram, where × stands over the strings.
+fn silent(strings: &[usize], with: &str) -> String {
+    let strings: Vec<String> = strings.iter().map(ToString::to_string).collect();
+    format!("× {}: {}", strings.join(", "), way(with))
+}
+
+/// How a string is kept silent, as it is printed.
+fn way(with: &str) -> String {
+    with.trim_end_matches('.').replace('\'', "’")
 }
 
 fn meter(meter: Meter) -> String {
@@ -92,22 +110,30 @@ fn diagram(name: &str, shape: &Shape) -> String {
     let strings = shape.strings.iter().enumerate().map(|(index, used)| {
         let string = count - index;
         match (used, shape.fingers.get(index).copied().flatten()) {
-            (StringUse::Muted, _) => format!("string {string} silent"),
+            (StringUse::Muted, _) => match shape.mute_notes.iter().find(|note| note.string == index) {
+                // Plain letters: a single other one would make the text four times as long in the file.
+                Some(note) => format!("string {string} silent, by {}", note.with.trim_end_matches('.')),
+                None => format!("string {string} silent"),
+            },
             (StringUse::Open, _) => format!("string {string} open"),
             (StringUse::Fret(fret), Some(finger)) => {
-                format!("string {string} at fret {fret} with finger {}", finger.letter())
+                format!("string {string} fret {fret} finger {}", finger.letter())
             }
-            (StringUse::Fret(fret), None) => format!("string {string} at fret {fret}"),
+            (StringUse::Fret(fret), None) => format!("string {string} fret {fret}"),
         }
     });
-    format!("{name}: {}", barres.chain(strings).collect::<Vec<_>>().join(", "))
+    format!("{name}: {}", barres.chain(strings).collect::<Vec<_>>().join("; "))
 }
 
 fn grid(grid: Grid) -> String {
     match grid {
         Grid::Quarters => "quarters".to_owned(),
         Grid::Eighths => "eighths".to_owned(),
-        Grid::SwungEighths { long, short } => format!("swung eighths, {long} to {short}"),
+        Grid::SwungEighths { long, short } if long == short => "eighths".to_owned(),
+        Grid::SwungEighths { long, short } => {
+            let comes = if long > short { "late" } else { "early" };
+            format!("swung eighths, {long} to {short}: the & comes {comes}")
+        }
         Grid::Triplets => "triplets".to_owned(),
         Grid::Sixteenths => "sixteenths".to_owned(),
     }

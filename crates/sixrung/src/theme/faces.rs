@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use egui::{FontData, FontDefinitions, FontFamily, FontId};
-use sixrung_exchange::guide::Fonts;
+use sixrung_exchange::guide::{Fonts, fonts_of};
 
 pub use sixrung_drawing::Face;
 
@@ -47,6 +47,20 @@ const fn fallback(face: Face) -> &'static str {
     }
 }
 
+/// A cut at a size as the guide prints it.
+#[must_use]
+pub fn paper_font(face: Face, size: f32) -> FontId {
+    FontId::new(size, paper_family(face))
+}
+
+fn paper_family(face: Face) -> FontFamily {
+    let first = fonts_of(face).next().map_or("", |place| ON_PAPER[place]);
+    FontFamily::Name(format!("{first} on paper").into())
+}
+
+/// The guide's fonts, in the order of their fields there.
+const ON_PAPER: [&str; 5] = [name(Face::Regular), name(Face::Bold), name(Face::Book), SIGNS, SIGNS_BOLD];
+
 const SIGNS: &str = "dejavu";
 const SIGNS_BOLD: &str = "dejavu-bold";
 const SIGNS_BYTES: &[u8] = include_bytes!("../../../../assets/fonts/DejaVuSans.ttf");
@@ -66,6 +80,8 @@ pub fn font_definitions() -> FontDefinitions {
     }
     for face in Face::ALL {
         fonts.families.insert(family(face), vec![name(face).to_owned(), fallback(face).to_owned()]);
+        let on_paper = fonts_of(face).map(|place| ON_PAPER[place].to_owned());
+        fonts.families.insert(paper_family(face), on_paper.collect());
     }
     let plain = vec![name(Face::Regular).to_owned(), SIGNS.to_owned()];
     fonts.families.insert(FontFamily::Proportional, plain.clone());

@@ -11,7 +11,7 @@ mod style;
 mod tests;
 
 pub use contrast::contrast;
-pub use faces::{Face, font, font_definitions, guide_fonts, install};
+pub use faces::{Face, font, font_definitions, guide_fonts, install, paper_font};
 pub use look::{Hand, Look, Motion, Sheet};
 pub use palette::Palette;
 pub use size::{Step, cap_height_mm, glance_pt, reading_factor};

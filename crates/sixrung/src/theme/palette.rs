@@ -1,6 +1,8 @@
 //! Colours by what they are for. State is never told by colour alone: a shape or a word goes with it.
 
 use egui::Color32;
+use sixrung_drawing::Ink;
+use sixrung_exchange::guide::grey;
 
 use super::look::Sheet;
 
@@ -34,6 +36,22 @@ pub struct Palette {
 }
 
 impl Palette {
+    /// What comes out of a printer, whatever the sheet on the screen: black and greys on white.
+    pub const PAPER: Self = Self {
+        surround: printed(Ink::Sheet),
+        sheet: printed(Ink::Sheet),
+        ink: printed(Ink::Ink),
+        quiet: printed(Ink::Quiet),
+        now: printed(Ink::Now),
+        late: printed(Ink::Ink),
+        heard: printed(Ink::Ink),
+        wood: printed(Ink::Ink),
+        pale_wood: printed(Ink::Thin),
+        thin: printed(Ink::Thin),
+        shade: printed(Ink::Shade),
+        hair: printed(Ink::Thin),
+    };
+
     /// The colours of this sheet.
     #[must_use]
     pub const fn of(sheet: Sheet) -> Self {
@@ -44,6 +62,10 @@ impl Palette {
             Sheet::ContrastDark => CONTRAST_DARK,
         }
     }
+}
+
+const fn printed(ink: Ink) -> Color32 {
+    Color32::from_gray(grey(ink))
 }
 
 const fn hex(rgb: u32) -> Color32 {
