@@ -103,6 +103,7 @@ impl<'a> Tour<'a> {
         self.page("36-journal", Page::Journal);
         self.evening.wish(Intent::Journal(JournalWish::Open(1)));
         self.shoot("37-journal-pass");
+        self.page("38-guide", Page::Guide);
         self.hand_over();
     }
 
