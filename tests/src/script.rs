@@ -120,6 +120,9 @@ impl Script {
 
     /// The same, `judged` says what became of it.
     pub fn judged(&mut self, judged: impl FnOnce(&Order) -> PassVerdict) -> Option<PassVerdict> {
+        if self.order.is_none() {
+            self.hear_out();
+        }
         let order = self.order.take()?;
         let timeline = &self.sounding.as_ref()?.timeline;
         let frames = |ticks: Tick| timeline.grid.frame(FineFrames::default(), u64::from(ticks.0)).0;
@@ -145,6 +148,20 @@ impl Script {
             }
         }
         Some(verdict)
+    }
+
+    /// What is only listened to plays to its end.
+    pub fn hear_out(&mut self) {
+        let Some(sounding) = self.sounding.as_ref().filter(|sounding| sounding.timeline.passes.is_some()) else {
+            return;
+        };
+        let grid = sounding.timeline.grid;
+        let length =
+            grid.frame(FineFrames::default(), u64::from((sounding.timeline.intro + sounding.timeline.cycle).0));
+        let id = sounding.timeline.id;
+        self.frame = sounding.at + length.0;
+        self.sounding = None;
+        self.take(Input::Report(Report::Finished { id, frame: Frames(self.frame) }));
     }
 
     fn carry_out(&mut self, effect: Effect) {

@@ -129,6 +129,10 @@ pub const DIGITS: (&str, &str) = ("a rung, or on a page what is listed there", "
 /// What the keys of this frame ask for. Nothing while a text field has the keyboard; while any control has it,
 /// the keys that move or press a control are left to it.
 pub fn read_keys(ctx: &egui::Context, view: &StandView, page: Option<Page>, intents: &mut Vec<Intent>) {
+    if page != Some(Page::Look) {
+        // Who left the page of keys half-way sets none.
+        keymap::wait(ctx, None);
+    }
     if ctx.text_edit_focused() {
         return;
     }
@@ -156,7 +160,9 @@ pub fn read_pedals(
     page: Option<Page>,
     intents: &mut Vec<Intent>,
 ) {
-    for press in presses {
+    // A piano's pedal is trodden for the piano while another window is in front.
+    let is_in_front = ctx.input(|input| input.raw.focused);
+    for press in presses.filter(|_| is_in_front) {
         if let Some(id) = keymap::waiting(ctx) {
             keymap::wait(ctx, None);
             intents.push(Intent::SetPedal(id, press));

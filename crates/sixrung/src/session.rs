@@ -78,7 +78,7 @@ enum Doing {
     /// A run sounds.
     Playing,
     /// A pass is over and the player has to say whether it was clean.
-    Marking { seconds: f64 },
+    Marking { tempo: Tempo, seconds: f64 },
     /// Practice stands still.
     Paused(Pause),
 }
@@ -130,6 +130,12 @@ pub struct Session {
     seconds_before: u32,
     /// Nobody played here yet.
     is_new: bool,
+    /// The few bars of a newcomer are on the stand.
+    few_bars: bool,
+    /// The stretch on the stand begins as soon as its climb is found.
+    starts_when_found: bool,
+    /// After a few bars were climbed, all of them were offered.
+    offered_all_bars: bool,
     notes: Vec<Note>,
     ids: u64,
 }
@@ -164,6 +170,9 @@ impl Session {
             item_rung: None,
             seconds_before: seconds_today,
             is_new: false,
+            few_bars: false,
+            starts_when_found: false,
+            offered_all_bars: false,
             notes: Vec::new(),
             ids: 0,
         }
@@ -175,7 +184,7 @@ impl Session {
         match input {
             Input::Intent(intent) => self.wish(intent, now, &mut effects),
             Input::Opened(opened) => self.open(&opened, &mut effects),
-            Input::ClimbFound(key, state) => self.climb_found(&key, state, now),
+            Input::ClimbFound(key, state) => self.climb_found(&key, state, now, &mut effects),
             Input::StepsFound(key, steps) => self.steps_found(&key, steps),
             Input::Welcome => self.welcome(&mut effects),
             Input::Report(report) => self.report(&report, now, &mut effects),

@@ -187,9 +187,11 @@ impl Studio {
         self.keeper.ask(|journal| journal.recent_passes(None, 1)).is_none_or(|passes| !passes.is_empty())
     }
 
-    /// Somebody is new here: a few bars are enough to begin with.
+    /// Somebody is new here: of a demo a few bars are enough to begin with. What somebody else asks for stays whole.
     pub fn welcome(&mut self, now: Moment) {
-        self.take(Input::Welcome, now);
+        if self.session.stage().is_some_and(|stage| matches!(stage.source, Source::Demo(_))) {
+            self.take(Input::Welcome, now);
+        }
     }
 
     /// Puts a lesson on the stand. What is wrong with it is told instead, and what was there stays.

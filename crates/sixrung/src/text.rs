@@ -48,6 +48,8 @@ pub const FIRST: &str = "first";
 pub const NEXT: &str = "next";
 /// Above the chord after it.
 pub const THEN: &str = "then";
+/// Before the seconds until the part is played first.
+pub const PLAYED_IN: &str = "I play it first, in";
 /// Before the seconds until the next pass comes by itself.
 pub const GOES_ON_IN: &str = "goes on in";
 /// After a few bars of a section were climbed.

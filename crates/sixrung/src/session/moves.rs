@@ -45,6 +45,7 @@ impl Session {
             change @ (Intent::SetClick(_) | Intent::SetStrings(_)) => self.set_kit(change, effects),
             Intent::HearFirst(hears_first) => {
                 self.settings.heard_on_request = !hears_first;
+                self.drop_coming_listen(effects);
                 effects.push(Effect::Window(Intent::HearFirst(hears_first)));
             }
             Intent::MarkClean => self.mark(sixrung_listen::Verdict::Clean, now, effects),
@@ -97,8 +98,9 @@ impl Session {
         }
     }
 
-    /// Starts; goes on, with what is proposed if something is; while playing ends the pass, not judged; in the rest between passes goes on at once; where the
-    /// player is to mark a pass, marks it clean.
+    /// Starts, the part first where that is due; goes on, with what is proposed if something is; while playing ends the
+    /// pass, not judged; while the part is played first, goes on to the player's own pass; in the rest between passes goes
+    /// on at once; where the player is to mark a pass, marks it clean.
     fn forward(&mut self, now: Now, effects: &mut Vec<Effect>) {
         if self.asks_hands() {
             return self.feel(Felt::Fine, now, effects);
@@ -109,9 +111,8 @@ impl Session {
         }
         match self.doing {
             Doing::Paused(Pause::Break) => self.today_update(TodayInput::Skip, now, effects),
-            Doing::Playing if self.is_resting(now) || self.listens_before() => {
-                self.start(Purpose::Practise, now, effects);
-            }
+            Doing::Playing if self.is_resting(now) => self.start(self.next_purpose(now), now, effects),
+            Doing::Playing if self.listens_before() => self.start(Purpose::Practise, now, effects),
             Doing::Playing => self.stop(effects),
             Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::Clean, now, effects),
             // An item that lies on a page of its own goes on there.
@@ -119,7 +120,10 @@ impl Session {
             Doing::Idle | Doing::Paused(_) => {
                 let leaves_stand = self.proposes_page();
                 self.take_proposal(now, effects);
-                if !leaves_stand {
+                if effects.iter().any(|effect| matches!(effect, Effect::FindClimb(_))) {
+                    // Other bars are on the stand: at which tempo, the journal has still to say.
+                    self.starts_when_found = !leaves_stand;
+                } else if !leaves_stand {
                     self.start(self.next_purpose(now), now, effects);
                 }
             }
@@ -161,7 +165,14 @@ impl Session {
         matches!(cursor, Some(sixrung_timeline::Cursor::Rest { .. } | sixrung_timeline::Cursor::Finished))
     }
 
-    pub(super) fn start(&mut self, purpose: Purpose, _now: Now, effects: &mut Vec<Effect>) {
+    pub(super) fn start(&mut self, purpose: Purpose, now: Now, effects: &mut Vec<Effect>) {
+        effects.push(Effect::Forget);
+        self.waiting.clear();
+        self.go_on_with(purpose, now, effects);
+    }
+
+    /// Starts; what the ear was to hear until now it goes on hearing.
+    pub(super) fn go_on_with(&mut self, purpose: Purpose, _now: Now, effects: &mut Vec<Effect>) {
         let (Some(stage), Some(climb)) = (&self.stage, &self.climb) else { return };
         if self.sound.rate == 0 {
             return;
@@ -171,8 +182,6 @@ impl Session {
         else {
             return;
         };
-        effects.push(Effect::Forget);
-        self.waiting.clear();
         effects.push(Effect::Play(Box::new(run.plan.timeline.clone())));
         self.run = Some(run);
         self.next = None;
@@ -214,7 +223,8 @@ impl Session {
         }
         self.keep_climb(effects);
         match self.run.as_ref().map(|run| run.purpose) {
-            Some(purpose) if self.doing == Doing::Playing => self.start(purpose, now, effects),
+            Some(Purpose::Listen) if self.doing == Doing::Playing => self.start(Purpose::Listen, now, effects),
+            Some(_) if self.doing == Doing::Playing => self.start(self.next_purpose(now), now, effects),
             _ => self.last = None,
         }
     }
@@ -244,12 +254,22 @@ impl Session {
         self.put_on_stand(opened, (SectionChoice::Section(first), Step::Climb), None, arrangement, effects);
     }
 
+    /// What was to be played first is not wanted any more.
+    fn drop_coming_listen(&mut self, effects: &mut Vec<Effect>) {
+        let coming = self.next.as_ref().filter(|next| next.purpose == Purpose::ListenThenPractise);
+        let is_fixed = self.stage.as_ref().is_some_and(|stage| stage.assigned.is_some());
+        if let Some(tempo) = coming.map(|next| next.tempo).filter(|_| self.settings.heard_on_request && !is_fixed) {
+            self.play_next(Purpose::Practise, tempo, effects);
+        }
+    }
+
     /// A newcomer begins with a few bars: in a minute they were heard, played and judged.
     pub(super) fn welcome(&mut self, effects: &mut Vec<Effect>) {
         const FEW: usize = 4;
         self.is_new = true;
         if self.stage.as_ref().is_some_and(|stage| stage.whole.bars.len() > FEW) {
             self.set_stage(None, Some(0..FEW), None, effects);
+            self.few_bars = true;
         }
     }
 
@@ -292,6 +312,9 @@ impl Session {
         }
         self.doing = Doing::Idle;
         self.last = None;
+        self.starts_when_found = false;
+        self.offered_all_bars = false;
+        self.few_bars = false;
         self.climb = Some(self.new_climb(&stage));
         self.stage = Some(stage);
         self.item_rung = None;
@@ -303,7 +326,13 @@ impl Session {
         effects.extend(self.find_steps());
     }
 
-    pub(super) fn climb_found(&mut self, key: &ClimbKey, state: Option<ClimbState>, now: Now) {
+    pub(super) fn climb_found(
+        &mut self,
+        key: &ClimbKey,
+        state: Option<ClimbState>,
+        now: Now,
+        effects: &mut Vec<Effect>,
+    ) {
         let is_this = self.key().as_ref() == Some(key);
         let Some(stage) = self.stage.as_ref().filter(|stage| is_this && stage.step == Step::Climb) else { return };
         let fresh = self.new_climb(stage);
@@ -314,6 +343,9 @@ impl Session {
         climb.update(ClimbInput::Open, now.moment);
         self.climb = Some(climb);
         self.climb_to_item(now);
+        if std::mem::take(&mut self.starts_when_found) {
+            self.start(self.next_purpose(now), now, effects);
+        }
     }
 
     /// Some of what is heard is louder, softer, silent or alone now.

@@ -42,7 +42,7 @@ impl Session {
             self.doing = Doing::Idle;
             let was_heard = self.run.take().is_some_and(|run| run.purpose == Purpose::ListenThenPractise);
             if was_heard {
-                self.start(Purpose::Practise, now, effects);
+                self.go_on_with(Purpose::Practise, now, effects);
             }
         }
     }
@@ -74,17 +74,16 @@ impl Session {
         let unheard = marker(self.sound) == Marked::ByPlayer
             && self.doing == Doing::Playing
             && self.run.as_ref().is_some_and(|run| run.purpose == Purpose::Practise);
-        if unheard && self.is_resting(now) {
-            let seconds = self.run.as_ref().map_or(0.0, Run::pass_seconds);
-            self.halt(Doing::Marking { seconds }, &mut effects);
+        let played = self.run.as_ref().map(|run| (run.tempo, run.pass_seconds()));
+        if let Some((tempo, seconds)) = played.filter(|_| unheard && self.is_resting(now)) {
+            self.halt(Doing::Marking { tempo, seconds }, &mut effects);
         }
         effects
     }
 
     /// The player says whether the pass was clean.
     pub(super) fn mark(&mut self, verdict: Verdict, now: Now, effects: &mut Vec<Effect>) {
-        let Doing::Marking { seconds } = self.doing else { return };
-        let Some(tempo) = self.climb.as_ref().map(sixrung_practice::Climb::at) else { return };
+        let Doing::Marking { tempo, seconds } = self.doing else { return };
         self.doing = Doing::Paused(Pause::Asked);
         self.pass_done(tempo, seconds, marked_verdict(verdict), Marked::ByPlayer, now, effects);
     }
@@ -127,7 +126,12 @@ impl Session {
         let is_climb = stage.step == Step::Climb;
         let led_to = if is_climb { climb.update(ClimbInput::Pass(pass), now.moment) } else { Vec::new() };
         let result = if is_run { run_result() } else { project::result(stage, &verdict, marked, &led_to) };
-        let proposal = proposal(stage, &verdict, &led_to);
+        let climbed = led_to.iter().any(|effect| matches!(effect, ClimbEffect::Climbed { .. }));
+        let arrived = led_to.iter().any(|effect| matches!(effect, ClimbEffect::Arrived));
+        // A newcomer's few bars are left at the first rung climbed, others at the top of the ladder.
+        let all_bars = stage.bars.is_some() && !self.offered_all_bars && (arrived || climbed && self.few_bars);
+        let proposal = if all_bars { Some(all_bars_again()) } else { proposal(stage, &verdict, &led_to) };
+        self.offered_all_bars |= all_bars;
         effects.push(Effect::Record(Box::new(PassDone {
             at: now.moment,
             key,
@@ -216,16 +220,18 @@ fn run_result() -> ResultView {
     }
 }
 
-/// The first thing offered that this lesson can do; after a few bars were climbed, all of them.
-fn proposal(stage: &super::Stage, verdict: &PassVerdict, led_to: &[ClimbEffect]) -> Option<Proposal> {
-    if stage.bars.is_some() && led_to.iter().any(|effect| matches!(effect, ClimbEffect::Climbed { .. })) {
-        return Some(Proposal {
-            because: vec![text::BARS_CLIMBED.to_owned()],
-            label: text::pages::ALL_BARS.to_owned(),
-            change: None,
-            intent: Box::new(Intent::AllBars),
-        });
+/// After a few bars were climbed, all of them.
+fn all_bars_again() -> Proposal {
+    Proposal {
+        because: vec![text::BARS_CLIMBED.to_owned()],
+        label: text::pages::ALL_BARS.to_owned(),
+        change: None,
+        intent: Box::new(Intent::AllBars),
     }
+}
+
+/// The first thing offered that this lesson can do.
+fn proposal(stage: &super::Stage, verdict: &PassVerdict, led_to: &[ClimbEffect]) -> Option<Proposal> {
     let offered = led_to.iter().find_map(|effect| match effect {
         ClimbEffect::Propose(offered) => Some(offered),
         _ => None,

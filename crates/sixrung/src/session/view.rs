@@ -24,7 +24,8 @@ impl Session {
             strokes_start: self.strokes_start(now),
             volumes: self.settings.volumes,
             minutes_playing: (self.seconds_before + self.care.sitting().played_s()) / 60,
-            is_new: self.is_new,
+            is_new: self.is_new && self.next_purpose(now).listens(),
+            listens: self.listens(),
             today: self.today_view(),
             notes: self.notes.clone(),
             ..StandView::default()
@@ -73,6 +74,12 @@ impl Session {
             (Doing::Playing, Some(Cursor::Rest { .. } | Cursor::Finished)) => Phase::Between,
             (Doing::Playing, Some(Cursor::Pass { .. }) | None) => Phase::Playing,
         }
+    }
+
+    /// Whether what sounds, or follows it, is only to be listened to.
+    fn listens(&self) -> bool {
+        let run = self.next.as_ref().or(self.run.as_ref()).filter(|_| self.doing == Doing::Playing);
+        run.is_some_and(|run| run.purpose.listens())
     }
 
     /// Whole seconds until the rest between two passes ends, a begun one counted.

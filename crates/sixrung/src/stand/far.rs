@@ -37,7 +37,7 @@ fn chords_row(ui: &Ui, pen: &Pen<'_>, at: &dyn Fn(f32, f32) -> egui::Pos2, view:
         chord::paint(pen, shape, chord::board(at(240.0, 58.0), 220.0 * unit), chords.capo, Weight::Ink);
     }
     let area = Rect::from_min_max(at(32.0, 20.0), at(480.0, 300.0));
-    say(ui, area, "now", &text::spoken::chord_name(text::phase_label(&view.phase), &chords.now));
+    say(ui, area, "now", &text::spoken::chord_name(text::phase_label(view), &chords.now));
     if let Some(next) = &chords.next {
         next_column(pen, at, next, chords.then.as_ref().filter(|_| chords.then_is_soon));
         let area = Rect::from_min_max(at(520.0, 20.0), at(960.0, 300.0));

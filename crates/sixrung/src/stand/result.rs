@@ -26,7 +26,7 @@ pub(super) fn show(
     let left = sheet.left() + 44.0 * unit;
     let room = sheet.right() - 40.0 * unit - left;
     let y = |drawn: f32| sheet.top() + drawn * unit;
-    let counted = goes_on(ui, pen, pos2(left + room, y(24.0)), view.goes_on_in_s);
+    let counted = goes_on(ui, pen, pos2(left + room, y(24.0)), view);
     let mut below = sentences(pen, pos2(left, y(24.0)), room - counted, result);
     let said = Rect::from_min_max(pos2(left, y(24.0)), pos2(left + room, below));
     announce(ui, said, "result", &text::spoken::result(result));
@@ -78,8 +78,8 @@ fn plot_place(frame: &Frame, unit: f32, below: f32) -> Rect {
 }
 
 /// When the next pass comes by itself, at the right: large enough to be read from where one sits. Says how wide it is.
-fn goes_on(ui: &Ui, pen: &Pen<'_>, corner: Pos2, seconds: Option<u32>) -> f32 {
-    let Some(seconds) = seconds else { return 0.0 };
+fn goes_on(ui: &Ui, pen: &Pen<'_>, corner: Pos2, view: &StandView) -> f32 {
+    let Some(seconds) = view.goes_on_in_s else { return 0.0 };
     let unit = pen.unit;
     let palette = *pen.palette();
     let number = pen.read(Face::Bold, Step::Huge, palette.now);
@@ -88,8 +88,9 @@ fn goes_on(ui: &Ui, pen: &Pen<'_>, corner: Pos2, seconds: Option<u32>) -> f32 {
     // The word keeps its place while the number counts.
     let left = corner.x - (2.0 * pen.width("0", number)).max(shown.width()) - 14.0 * unit;
     let words = pen.read(Face::Medium, Step::Body, palette.quiet);
-    let drawn = pen.text_level(pos2(left, middle), Side::Right, text::GOES_ON_IN, words, f32::INFINITY);
-    say(ui, Rect::from_min_max(drawn.min, shown.max), "goes on", &text::spoken::goes_on_in(seconds));
+    let said = if view.listens { text::PLAYED_IN } else { text::GOES_ON_IN };
+    let drawn = pen.text_level(pos2(left, middle), Side::Right, said, words, f32::INFINITY);
+    say(ui, Rect::from_min_max(drawn.min, shown.max), "goes on", &text::spoken::goes_on_in(seconds, view.listens));
     corner.x - drawn.left() + 24.0 * unit
 }
 

@@ -109,7 +109,7 @@ fn chords_row(ui: &Ui, pen: &Pen<'_>, rows: &Rows, frame: &Frame, view: &StandVi
     let down = ((rows.hair - frame.sheet.top()) / unit - 266.0) * 0.4;
     let at = |x: f32, y: f32| pos2(frame.sheet.left() + x * spread * unit, frame.sheet.top() + (y + down) * unit);
     let area = |from: f32, to: f32| Rect::from_min_max(at(from, 20.0), at(to, 250.0));
-    label(pen, at(44.0, 35.0), text::phase_label(&view.phase));
+    label(pen, at(44.0, 35.0), text::phase_label(view));
     let ink = pen.palette().ink;
     let name = pen.fitted(&chords.now.name, pen.read(Face::Bold, Step::Now, ink), 116.0 * unit * spread);
     pen.text(at(44.0, 125.0), Side::Left, &chords.now.name, name);
@@ -117,7 +117,7 @@ fn chords_row(ui: &Ui, pen: &Pen<'_>, rows: &Rows, frame: &Frame, view: &StandVi
     if let Some(shape) = &chords.now.shape {
         chord::paint(pen, shape, chord::board(at(184.0, 57.5), 190.0 * unit), chords.capo, Weight::Ink);
     }
-    say(ui, area(40.0, 400.0), "now", &text::spoken::chord_name(text::phase_label(&view.phase), &chords.now));
+    say(ui, area(40.0, 400.0), "now", &text::spoken::chord_name(text::phase_label(view), &chords.now));
     if let Some(next) = &chords.next {
         next_column(pen, &at, next, spread);
         say(ui, area(430.0, 700.0), "next", &text::spoken::next_name(next));

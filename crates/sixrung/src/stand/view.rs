@@ -56,6 +56,8 @@ pub struct StandView {
     pub ladder: LadderView,
     /// The last pass, as long as it should be on the sheet: shown in place of the chords and the bar.
     pub result: Option<ResultView>,
+    /// Whether what sounds, is counted in or comes next is only to be listened to.
+    pub listens: bool,
     /// Seconds until the next pass is counted in, while it comes by itself.
     pub goes_on_in_s: Option<u32>,
     /// The one next thing to do, other than playing on: it gets the filled button.
@@ -68,7 +70,7 @@ pub struct StandView {
     pub volumes: Volumes,
     /// What of today's plan is on; `None` without a plan.
     pub today: Option<TodayView>,
-    /// Whether nobody played here yet: the stand says what will happen.
+    /// Whether nobody played here yet and the part comes first: the stand says so.
     pub is_new: bool,
     /// Whole minutes played today.
     pub minutes_playing: u32,

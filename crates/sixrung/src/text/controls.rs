@@ -8,6 +8,8 @@ pub const fn forward_label(view: &StandView) -> &'static str {
     match view.phase {
         Phase::Idle | Phase::ListenFirst => "Start",
         // Between passes the next one begins by itself.
+        // Who has heard enough goes on to play.
+        Phase::CountIn { .. } if view.listens => "Start",
         Phase::CountIn { .. } | Phase::Playing | Phase::Between => "Pause",
         Phase::SelfMark => "Again",
         Phase::AskHands => "Fine",
@@ -26,6 +28,7 @@ const STROKES_START: &str = "four muted strokes start";
 pub fn hint(view: &StandView) -> String {
     let first = "hear it first L";
     match view.phase {
+        Phase::CountIn { .. } | Phase::ListenFirst if view.listens => "Space · listen, then play".to_owned(),
         Phase::CountIn { beat, of } => format!("Space · counting in, {beat} of {of}"),
         Phase::Playing => "Space · slower − faster +".to_owned(),
         Phase::ListenFirst => "Space · listen, then play".to_owned(),
@@ -43,8 +46,9 @@ pub fn hint(view: &StandView) -> String {
 
 /// A word above the chord, where it is not simply the chord now.
 #[must_use]
-pub const fn phase_label(phase: &Phase) -> &'static str {
-    match phase {
+pub const fn phase_label(view: &StandView) -> &'static str {
+    match &view.phase {
+        Phase::CountIn { .. } if view.listens => "listen first",
         Phase::Playing => super::NOW,
         Phase::ListenFirst => "now, just listen",
         Phase::Idle | Phase::Between | Phase::CountIn { .. } | Phase::SelfMark | Phase::AskHands | Phase::Paused(_) => {

@@ -50,8 +50,13 @@ pub fn result(result: &ResultView) -> String {
 
 /// When the next pass comes by itself.
 #[must_use]
-pub fn goes_on_in(seconds: u32) -> String {
-    format!("the next pass is counted in in {seconds} seconds")
+pub fn goes_on_in(seconds: u32, listens: bool) -> String {
+    let seconds = if seconds == 1 { "1 second".to_owned() } else { format!("{seconds} seconds") };
+    if listens {
+        format!("in {seconds} the part is played to you first")
+    } else {
+        format!("in {seconds} the next pass is counted in")
+    }
 }
 
 /// The plot in words.
