@@ -154,7 +154,10 @@ fn beside(journal: &mut Journal, assignment: &Assignment) {
     keep(pass(older, at(6, 100), bpm(104.0), Verdict::Clean, Marked::Heard));
     let mut other = section("Chorus");
     other.lesson = LessonRef { hash: 7, title: "Ferry Lullaby".to_owned() };
-    keep(pass(other, at(6, 140), bpm(60.0), Verdict::Clean, Marked::Heard));
+    keep(pass(other.clone(), at(6, 140), bpm(60.0), Verdict::Clean, Marked::Heard));
+    // On a day without this lesson: what hurt then is no affair of its teacher's.
+    keep(pass(other, at(3, 0), bpm(60.0), Verdict::Clean, Marked::Heard));
+    journal.record_felt(Felt::Pain, at(3, 100)).expect("it is kept");
     let pair = ChangePair { from: "xx0232".to_owned(), to: "x02220".to_owned(), capo: 0 };
     for (turn, took_ms) in [1200, 900, 1100, 800, 1000].into_iter().enumerate() {
         let change = PlayedChange { pair: pair.clone(), took_ms, botched: 0, at: at(2, turn as i64) };
