@@ -4,7 +4,7 @@
 mod draft;
 mod page;
 
-use std::io::{self, Write as _};
+use std::io;
 use std::path::{Path, PathBuf};
 
 use sixrung_exchange::assignment::{self, Assignment};
@@ -13,7 +13,7 @@ use sixrung_exchange::report::{self, Practised, Report};
 use sixrung_practice::{Date, Day, Moment};
 
 use super::Studio;
-use crate::files::{free_path, write_whole};
+use crate::files::{stem, write_new};
 use crate::hand_back::practised;
 use crate::library::Source;
 use crate::session::Stage;
@@ -117,7 +117,7 @@ impl Studio {
     fn write_assignment(&mut self) {
         let written = self.assignment().and_then(|assignment| {
             let learner = assignment.task().learner.as_ref().map_or("", Line::as_str);
-            let stem = text::file_stem(&[&assignment.original().title, learner]);
+            let stem = stem("", &assignment.original().title, &[learner]);
             self.write_paper(&stem, assignment::ENDING, &assignment.to_text())
         });
         self.handing.said = match written {
@@ -142,7 +142,7 @@ impl Studio {
         let Some(report) = self.report() else { return };
         let learner = report.learner.as_ref().map_or("", Line::as_str);
         let today = Date::of(self.handing.today).to_string();
-        let stem = text::file_stem(&[report.lesson.as_str(), learner, &today]);
+        let stem = stem("", report.lesson.as_str(), &[learner, &today]);
         self.handing.said = match self.write_paper(&stem, report::ENDING, &report.to_text()) {
             Ok(path) => text::written(&path),
             Err(wrong) => wrong,
@@ -151,12 +151,9 @@ impl Studio {
 
     /// Writes a text whole or not at all, over nothing that is there.
     fn write_paper(&self, stem: &str, ending: &str, content: &str) -> Result<PathBuf, String> {
-        let folder = self.papers().ok_or(text::NO_FOLDER)?;
-        let told = |error: &io::Error| text::wrong(&format!("{}: {error}", folder.display()), "");
-        std::fs::create_dir_all(folder).map_err(|error| told(&error))?;
-        let path = free_path(folder, stem, ending);
-        write_whole(&path, |file| file.write_all(content.as_bytes())).map_err(|error: io::Error| told(&error))?;
-        Ok(path)
+        let folder = self.paper_folder().ok_or(text::NO_FOLDER)?;
+        write_new(folder, stem, ending, content.as_bytes())
+            .map_err(|error| text::wrong(&format!("{}: {error}", folder.display()), ""))
     }
 }
 

@@ -134,22 +134,6 @@ pub fn day(date: Date, minutes: f64, pain: bool) -> String {
     format!("{date}: {minutes:.0} min{hurt}")
 }
 
-/// What a lesson's files are called: its title in small letters and digits, the rest hyphens.
-#[must_use]
-pub fn file_stem(words: &[&str]) -> String {
-    let mut stem = String::new();
-    for c in words.join("-").chars() {
-        if c.is_alphanumeric() {
-            stem.extend(c.to_lowercase());
-        } else if !stem.is_empty() && !stem.ends_with('-') {
-            stem.push('-');
-        }
-    }
-    let stem = stem.trim_end_matches('-');
-    // A name of any length is cut where every file system still takes it.
-    stem.chars().take(60).collect()
-}
-
 /// The lesson, on the page.
 #[must_use]
 pub fn lesson(lesson: &Lesson) -> String {
