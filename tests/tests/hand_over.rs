@@ -225,6 +225,13 @@ fn two_weeks_from_the_assignment_to_the_printed_report() {
     let made = done(&["report", "--assignment", &file, "--data", data, "--out", &report, "--note", note]);
     let printed = done(&["report", &report, "--assignment", &file]);
     println!("{made}");
+    assert!(made.contains("bar to work on") && made.contains("since the assignment’s first day"), "{made}");
+    let chorus = made.lines().find(|line| line.starts_with("Chorus")).expect("asked for");
+    assert_eq!(
+        chorus.split_whitespace().collect::<Vec<_>>(),
+        ["Chorus", "yes", "–", "–", "–", "–", "–", "–"],
+        "none heard"
+    );
     assert_eq!(made, format!("{printed}\n{report}: written as above, for your teacher\n"), "shown, then written");
 
     let json: serde_json::Value = serde_json::from_str(&done(&["report", &report, "--json"])).expect("JSON");
