@@ -168,6 +168,7 @@ impl Studio {
         if !matches!(chosen, Some(Ok(()))) {
             return self.say_trouble(chosen);
         }
+        self.handing.forget_player();
         if let Some(source) = self.session.stage().map(|stage| stage.source.clone()) {
             self.open_lesson(source, now);
         }
