@@ -95,13 +95,13 @@ pub struct Window {
     studio: Option<Studio>,
     app: Option<App>,
     now: Moment,
-    lesson: Option<&'static str>,
+    lesson: Option<String>,
 }
 
 impl Window {
     fn frame(&mut self, ui: &mut egui::Ui) {
         if let Some(studio) = self.studio.take() {
-            self.app = Some(App::new(ui.ctx(), studio, self.lesson));
+            self.app = Some(App::new(ui.ctx(), studio, self.lesson.as_deref()));
         }
         let app = self.app.as_mut().expect("the first frame made it");
         app.frame(ui, self.now);
@@ -154,7 +154,7 @@ impl Evening {
         evening
     }
 
-    fn opened(folder: &Path, (size, pixels_per_point): ([f32; 2], f32), lesson: Option<&'static str>) -> Self {
+    fn opened(folder: &Path, (size, pixels_per_point): ([f32; 2], f32), lesson: Option<&str>) -> Self {
         let (sound, mut simulation) = Sound::simulated(SimulatedConfig::default());
         let hand = Arc::new(Hand { plays_all: AtomicBool::new(true), ..Hand::default() });
         let (hand_of_player, coming) = (Arc::clone(&hand), VecDeque::new());
@@ -165,7 +165,7 @@ impl Evening {
         });
         let (pedals, pedal) = Pedals::simulated();
         let studio = Studio::simulated(sound, Some(folder), BEGIN, ZONE).with_pedals(pedals);
-        let window = Window { studio: Some(studio), app: None, now: BEGIN, lesson };
+        let window = Window { studio: Some(studio), app: None, now: BEGIN, lesson: lesson.map(str::to_owned) };
         let builder = Harness::builder().with_size(size).with_pixels_per_point(pixels_per_point);
         let harness = builder.wgpu().build_ui_state(|ui, window| window.frame(ui), window);
         let mut evening = Self { harness, simulation, hand, pedal, waits_for_the_count_in: false, tenths: 0 };
@@ -181,6 +181,15 @@ impl Evening {
     #[must_use]
     pub fn first_start(folder: &Path) -> Self {
         Self::opened(folder, ([1280.0, 800.0], 1.0), None)
+    }
+
+    /// A start with what was named on the command line: a demo, a lesson's file, a report.
+    ///
+    /// # Panics
+    /// When the window can't be made.
+    #[must_use]
+    pub fn with(folder: &Path, named: &str) -> Self {
+        Self::opened(folder, ([1280.0, 800.0], 1.0), Some(named))
     }
 
     /// So many tenths of a second pass.

@@ -154,7 +154,10 @@ fn beside(journal: &mut Journal, assignment: &Assignment) {
     keep(pass(older, at(6, 100), bpm(104.0), Verdict::Clean, Marked::Heard));
     let mut other = section("Chorus");
     other.lesson = LessonRef { hash: 7, title: "Ferry Lullaby".to_owned() };
-    keep(pass(other, at(6, 140), bpm(60.0), Verdict::Clean, Marked::Heard));
+    keep(pass(other.clone(), at(6, 140), bpm(60.0), Verdict::Clean, Marked::Heard));
+    // On a day without this lesson: what hurt then is no affair of its teacher's.
+    keep(pass(other, at(3, 0), bpm(60.0), Verdict::Clean, Marked::Heard));
+    journal.record_felt(Felt::Pain, at(3, 100)).expect("it is kept");
     let pair = ChangePair { from: "xx0232".to_owned(), to: "x02220".to_owned(), capo: 0 };
     for (turn, took_ms) in [1200, 900, 1100, 800, 1000].into_iter().enumerate() {
         let change = PlayedChange { pair: pair.clone(), took_ms, botched: 0, at: at(2, turn as i64) };
@@ -222,6 +225,13 @@ fn two_weeks_from_the_assignment_to_the_printed_report() {
     let made = done(&["report", "--assignment", &file, "--data", data, "--out", &report, "--note", note]);
     let printed = done(&["report", &report, "--assignment", &file]);
     println!("{made}");
+    assert!(made.contains("bar to work on") && made.contains("since the assignment’s first day"), "{made}");
+    let chorus = made.lines().find(|line| line.starts_with("Chorus")).expect("asked for");
+    assert_eq!(
+        chorus.split_whitespace().collect::<Vec<_>>(),
+        ["Chorus", "yes", "–", "–", "–", "–", "–", "–"],
+        "none heard"
+    );
     assert_eq!(made, format!("{printed}\n{report}: written as above, for your teacher\n"), "shown, then written");
 
     let json: serde_json::Value = serde_json::from_str(&done(&["report", &report, "--json"])).expect("JSON");

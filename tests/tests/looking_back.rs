@@ -116,4 +116,13 @@ fn tables_and_a_copy_are_written_beside_the_journal_and_their_place_is_told() {
     let copy = folder.path().join("journal-copy-2026-11-24.sqlite");
     assert!(copy.exists());
     assert_eq!(page(&evening).said, text::written(&copy));
+    // Another player's tables of the same day lie beside them.
+    let mine = std::fs::read(folder.path().join("passes-2026-11-24.csv")).expect("there");
+    evening.wish(Intent::Journal(JournalWish::AddPlayer("Ana".to_owned())));
+    evening.run_tenths(2);
+    press(&mut evening, text::EXPORT);
+    let still = std::fs::read(folder.path().join("passes-2026-11-24.csv")).expect("there");
+    assert!(still == mine, "mine were written over");
+    let hers = std::fs::read(folder.path().join("passes-2026-11-24-2.csv")).expect("there");
+    assert!(hers.len() < mine.len());
 }

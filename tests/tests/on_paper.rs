@@ -1,5 +1,5 @@
-//! The guide in the window: it opens by its key, is walked by keys alone, follows every choice, and is written where the
-//! journal lies without touching what was written before.
+//! The guide in the window: it opens by its key, is walked by keys alone, follows every choice, and is written where
+//! files for people lie without touching what was written before.
 
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
@@ -119,7 +119,7 @@ fn every_choice_lays_it_out_anew_and_paper_and_print_are_kept() {
 }
 
 #[test]
-fn it_is_written_beside_the_journal_its_place_is_told_and_no_other_file_is_touched() {
+fn it_is_written_its_place_is_told_and_no_other_file_is_touched() {
     let folder = tempfile::tempdir().expect("a folder");
     let mut evening = Evening::begin(folder.path());
     open(&mut evening);

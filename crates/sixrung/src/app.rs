@@ -127,12 +127,16 @@ impl App {
         let source =
             lesson.map(Source::from_argument).or_else(|| studio.last_lesson()).unwrap_or_else(|| first.clone());
         // A report is read over whatever lesson was last on the stand.
-        let lies_below = source.report().map(|_| studio.last_lesson().unwrap_or_else(|| first.clone()));
-        for source in lies_below.into_iter().chain([source]) {
-            studio.open_lesson(source, moment());
-        }
+        let (lesson, report) = match source.report() {
+            Some(_) => (studio.last_lesson().unwrap_or_else(|| first.clone()), Some(source)),
+            None => (source, None),
+        };
+        studio.open_lesson(lesson, moment());
         if studio.session().stage().is_none() {
             studio.open_lesson(first, moment());
+        }
+        if let Some(report) = report {
+            studio.open_lesson(report, moment());
         }
         if is_first_time {
             studio.welcome(moment());

@@ -1,5 +1,7 @@
 //! What the journal knows of an assignment: what its report is made from.
 
+use std::collections::BTreeSet;
+
 use sixrung_exchange::assignment::Assignment;
 use sixrung_exchange::paper::Line;
 use sixrung_exchange::report::{Calibrated, HeldRung, PassKind, PlayedChange, PlayedPass, Practised};
@@ -7,7 +9,7 @@ use sixrung_journal::{
     Journal, JournalError, LessonRef, Measured, PassId, PlayedPass as KeptPass, StretchKey, Strokes,
 };
 use sixrung_lesson::{Arrangement, Stretch, frets_text};
-use sixrung_practice::{ChordFinding, Felt, Finding, Moment, Step, UtcOffset, Verdict};
+use sixrung_practice::{ChordFinding, Day, Felt, Finding, Moment, Step, UtcOffset, Verdict};
 
 /// Passes read at once; as long as none of them is older than the assignment, so many times as many are read.
 const AT_ONCE: u32 = 1_000;
@@ -31,16 +33,19 @@ pub fn practised(
         .filter(|(_, pass)| pass.key.lesson.hash == lesson.hash || pass.key.lesson.title == lesson.title)
         .partition(|(_, pass)| pass.key.lesson.hash == lesson.hash);
     let until = same.iter().map(|(_, pass)| pass.ended).max();
+    // Whatever hurt on a day without this lesson came of something else, and is between the learner and whom that concerns.
+    let played: BTreeSet<Day> = same.iter().map(|(_, pass)| pass.ended.day(zone)).collect();
     let passes = same.into_iter().map(|(id, pass)| {
         let strokes = journal.strokes(id)?.unwrap_or_default();
         Ok(told(&pass, &strokes, zone))
     });
-    let hurt = journal.felt_since(from)?.into_iter().filter(|(felt, _)| *felt == Felt::Pain);
+    let pain = journal.felt_since(from)?.into_iter().filter(|(felt, _)| *felt == Felt::Pain);
+    let hurt = pain.map(|(_, at)| at.day(zone)).filter(|day| played.contains(day));
     Ok(Practised {
         passes: passes.collect::<Result<_, JournalError>>()?,
         changes: changes(journal, assignment, from)?,
         held: held(journal, assignment, &lesson)?,
-        hurt: hurt.map(|(_, at)| at.day(zone)).collect(),
+        hurt: hurt.collect(),
         calibrated: until.map_or(Ok(Calibrated::Unknown), |until| calibrated(journal, until))?,
         other_lesson: u32::try_from(other.len()).unwrap_or(u32::MAX),
         note,

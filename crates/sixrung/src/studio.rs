@@ -12,6 +12,7 @@ mod hand_over;
 mod journal;
 mod keeper;
 mod pages;
+mod papers;
 mod seat;
 mod settings;
 mod shapes;
@@ -162,17 +163,6 @@ impl Studio {
             studio.take(Input::Hurt(PainFlag { at, overruled: None }), now);
         }
         studio
-    }
-
-    /// The same room, with another place for what is written for people: tables, guides, assignments, reports.
-    #[must_use]
-    pub fn with_papers(self, folder: PathBuf) -> Self {
-        Self { papers: Some(folder), ..self }
-    }
-
-    /// Where files for people are written; `None` when nothing is kept at all.
-    fn papers(&self) -> Option<&Path> {
-        self.papers.as_deref().or_else(|| self.keeper.folder())
     }
 
     /// The lesson that was last on the stand.

@@ -74,6 +74,15 @@ impl Assignment {
         Ok(Self { text, hash: read.hash, lesson: read.lesson, task })
     }
 
+    /// The same lesson, with something else asked: its text is not read again.
+    ///
+    /// # Errors
+    /// The first thing asked that does not fit the lesson.
+    pub fn asking(&self, task: Task) -> Result<Self, Wrong> {
+        let task = check::checked(task, &self.lesson)?;
+        Ok(Self { task, ..self.clone() })
+    }
+
     /// What is asked, every name and number checked against the lesson.
     #[must_use]
     pub const fn task(&self) -> &Task {

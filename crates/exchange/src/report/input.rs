@@ -15,7 +15,7 @@ pub struct Practised {
     pub changes: Vec<PlayedChange>,
     /// Rungs that are held, in the arrangement asked for.
     pub held: Vec<HeldRung>,
-    /// Days on which the learner said that something hurt.
+    /// Days on which this lesson was practised and the learner said that something hurt.
     pub hurt: Vec<Day>,
     /// How the round trip was measured.
     pub calibrated: Calibrated,

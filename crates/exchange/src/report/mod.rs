@@ -59,7 +59,7 @@ pub struct Report {
     pub other_arrangement: u32,
     /// Passes with another version of the lesson: in no number.
     pub other_lesson: u32,
-    /// Whether the learner said that something hurt.
+    /// Whether the learner said that something hurt, on a day with this lesson.
     pub pain: bool,
     /// A line from the learner.
     #[serde(default, skip_serializing_if = "Option::is_none")]

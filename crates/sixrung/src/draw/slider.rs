@@ -19,7 +19,8 @@ pub fn slider(
     let target = rect.expand2(egui::vec2(6.0, 0.0));
     let response = ui.interact(target, ui.scope_id().with(("slider", name)), Sense::click_and_drag());
     let response = response.on_hover_cursor(CursorIcon::ResizeHorizontal);
-    let (low, high) = (*range.start(), *range.end());
+    // A range from high to low is as empty as one of a single value.
+    let (low, high) = (*range.start(), range.end().max(*range.start()));
     let mut new = value.clamp(low, high);
     if let Some(at) = response.interact_pointer_pos()
         && (response.dragged() || response.clicked())
@@ -37,8 +38,13 @@ pub fn slider(
         pen.focus_ring(target, 4.0);
     }
     response.widget_info(|| WidgetInfo::slider(true, f64::from(new), name));
-    paint(pen, rect, (new - low) / (high - low));
+    paint(pen, rect, share(new, low, high));
     ((new - value).abs() > f32::EPSILON).then_some(new)
+}
+
+/// How far along the rail; at its beginning where there is nothing to choose.
+fn share(value: f32, low: f32, high: f32) -> f32 {
+    if high > low { (value - low) / (high - low) } else { 0.0 }
 }
 
 fn paint(pen: &Pen<'_>, rect: Rect, share: f32) {
@@ -48,4 +54,17 @@ fn paint(pen: &Pen<'_>, rect: Rect, share: f32) {
     pen.line(pos2(rect.left(), knob.y), pos2(rect.right(), knob.y), width, palette.thin);
     pen.line(pos2(rect.left(), knob.y), knob, width, palette.ink);
     pen.dot(knob, (6.0 * pen.unit).max(5.0), palette.ink);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::share;
+
+    #[test]
+    fn the_knob_has_a_place_on_every_rail() {
+        let check = |value, low, high, expected: f32| assert!((share(value, low, high) - expected).abs() < 1e-6);
+        check(3.0, 1.0, 5.0, 0.5);
+        check(0.0, 0.0, 0.0, 0.0);
+        check(7.0, 7.0, 7.0, 0.0);
+    }
 }

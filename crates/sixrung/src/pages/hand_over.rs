@@ -13,6 +13,10 @@ use crate::text::hand_over as text;
 
 /// Draws the page.
 pub(super) fn show(ui: &mut Ui, hand: Hand, view: &HandOverPage, intents: &mut Vec<Intent>) {
+    if !view.trouble.is_empty() {
+        hand.attention(ui, &view.trouble);
+        hand.gap(ui, 12.0);
+    }
     match &view.side {
         HandOverSide::Nobody => {
             hand.sentence(ui, text::EMPTY);

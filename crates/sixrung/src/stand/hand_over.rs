@@ -15,6 +15,8 @@ pub enum HandOverWish {
     TryIt,
     /// Asks for something with the lesson on the stand, although it came with an assignment.
     Anew,
+    /// Back from it, to the report.
+    Answer,
     /// The learner's line for the teacher.
     Note(String),
     /// Writes the report.

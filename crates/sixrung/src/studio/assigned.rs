@@ -26,6 +26,7 @@ impl Studio {
         let key = format!("assignment.{:016x}", assignment.lesson_hash());
         self.keeper.set(&key, &source.to_argument());
         let (lesson, hash) = (Arc::new(assignment.lesson()), assignment.lesson_hash());
+        self.handing.answer();
         let note = Note { text: text::asked_here(&assignment), hint: text::hint(&assignment) };
         self.put(Opened { source, lesson, hash, assigned: Some(assignment) }, now);
         self.take(Input::Note(note), now);

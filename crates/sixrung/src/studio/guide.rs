@@ -1,7 +1,5 @@
 //! The guide in the room: laid out when the page opens and again when a choice changes, written when asked for.
 
-use std::io::{self, Write as _};
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use sixrung_drawing::Hand;
@@ -9,6 +7,7 @@ use sixrung_exchange::guide::{Guide, GuideOptions, Paper, Print, lay_out, pdf};
 use sixrung_practice::Moment;
 
 use super::Studio;
+use crate::files::{stem, write_new};
 use crate::pages::GuidePage;
 use crate::stand::GuideWish;
 use crate::text::guide::WORDS;
@@ -18,8 +17,6 @@ use crate::theme::guide_fonts;
 /// In the journal's settings: what paper and print were chosen last.
 const PAPER: &str = "guide.paper";
 const PRINT: &str = "guide.print";
-/// So many files of one day and one set of choices get names of their own.
-const MOST_FILES: usize = 99;
 
 /// What the room knows of the page.
 #[derive(Default)]
@@ -99,17 +96,15 @@ impl Studio {
     /// Writes the PDF; says where to, or what is wrong.
     fn write_guide(&self, now: Moment) -> String {
         let Some(guide) = &self.on_paper.made else { return String::new() };
-        let Some(path) = self.beside(&file_name(guide, &self.on_paper.options), "pdf", now) else {
-            return text::NO_FOLDER.to_owned();
-        };
+        let Some(folder) = self.paper_folder() else { return text::NO_FOLDER.to_owned() };
         let bytes = match pdf::write(guide, &guide_fonts()) {
             Ok(bytes) => bytes,
             Err(error) => return error.to_string(),
         };
-        let path = unused(path, &bytes);
-        match crate::files::write_whole(&path, |file| file.write_all(&bytes)) {
-            Ok(()) => text::written(&path),
-            Err(error) => text::unwritten(&path, &io::Error::to_string(&error)),
+        let stem = file_stem(guide, &self.on_paper.options, &self.date(now));
+        match write_new(folder, &stem, ".pdf", &bytes) {
+            Ok(path) => text::written(&path),
+            Err(error) => text::unwritten(&folder.join(stem).with_extension("pdf"), &error.to_string()),
         }
     }
 
@@ -152,63 +147,9 @@ impl OnPaper {
     }
 }
 
-/// What it is a guide of, and how it was made: a name that any disk takes.
-fn file_name(guide: &Guide, options: &GuideOptions) -> String {
-    let left = (options.hand == Hand::Left).then(|| text::hand(options.hand));
-    let large = (options.print == Print::Large).then(|| text::print(options.print));
-    let parts =
-        [Some(guide.title.as_str()), Some(&options.arrangement.name), Some(text::paper(options.paper)), left, large];
-    let words = parts.into_iter().flatten().map(plain).filter(|word| !word.is_empty());
-    ["guide".to_owned()].into_iter().chain(words).collect::<Vec<_>>().join("-")
-}
-
-/// Letters and digits in lower case, a hyphen for everything else, no longer than a file's name may be.
-fn plain(text: &str) -> String {
-    const MOST: usize = 40;
-    let words = text.split(|char: char| !char.is_alphanumeric()).filter(|word| !word.is_empty());
-    let name = words.collect::<Vec<_>>().join("-").to_lowercase();
-    name.chars().take(MOST).collect::<String>().trim_end_matches('-').to_owned()
-}
-
-/// This path, or one like it, where no other file lies: a guide that was written before stays as it is. The same guide
-/// keeps its path.
-fn unused(path: PathBuf, bytes: &[u8]) -> PathBuf {
-    let is_free = |path: &Path| !path.exists() || std::fs::read(path).is_ok_and(|there| there == bytes);
-    let numbered = |number: usize| {
-        let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-        path.with_file_name(format!("{stem}-{number}.pdf"))
-    };
-    if is_free(&path) {
-        return path;
-    }
-    (2..=MOST_FILES).map(numbered).find(|path| is_free(path)).unwrap_or_else(|| numbered(MOST_FILES + 1))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{plain, unused};
-
-    #[test]
-    fn a_title_becomes_a_name_that_any_disk_takes() {
-        let check = |title: &str, expected: &str| assert_eq!(plain(title), expected, "{title}");
-        check("Lantern on the Quay", "lantern-on-the-quay");
-        check("../../etc/passwd", "etc-passwd");
-        check("Größe: 3/4 “so”", "größe-3-4-so");
-        check("…", "");
-        check(&"long ".repeat(30), "long-long-long-long-long-long-long-long");
-    }
-
-    #[test]
-    fn another_file_is_never_written_over() {
-        let folder = tempfile::tempdir().expect("a folder");
-        let path = folder.path().join("guide.pdf");
-        assert_eq!(unused(path.clone(), b"one"), path);
-        std::fs::write(&path, b"one").expect("written");
-        assert_eq!(unused(path.clone(), b"one"), path, "the same guide keeps its path");
-        let second = folder.path().join("guide-2.pdf");
-        assert_eq!(unused(path.clone(), b"two"), second);
-        std::fs::write(&second, b"two").expect("written");
-        assert_eq!(unused(path.clone(), b"two"), second);
-        assert_eq!(unused(path, b"three"), folder.path().join("guide-3.pdf"));
-    }
+/// What it is a guide of, how it was made, and when.
+fn file_stem(guide: &Guide, options: &GuideOptions, date: &str) -> String {
+    let left = if options.hand == Hand::Left { text::hand(options.hand) } else { "" };
+    let large = if options.print == Print::Large { text::print(options.print) } else { "" };
+    stem("guide", &guide.title, &[&options.arrangement.name, text::paper(options.paper), left, large, date])
 }

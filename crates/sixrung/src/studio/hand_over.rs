@@ -1,179 +1,116 @@
 //! Between teacher and learner in the room: an assignment made of the lesson on the stand, a report of what was done
 //! with the one it came with, and a report that came back.
 
+mod answer;
+mod ask;
 mod draft;
 mod page;
 
-use std::io::{self, Write as _};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
+use std::sync::Arc;
 
-use sixrung_exchange::assignment::{self, Assignment};
-use sixrung_exchange::paper::Line;
-use sixrung_exchange::report::{self, Practised, Report};
-use sixrung_practice::{Date, Day, Moment};
+use sixrung_exchange::assignment::Assignment;
+use sixrung_exchange::report::{Practised, Report};
+use sixrung_practice::{Day, Moment};
 
 use super::Studio;
-use crate::files::{free_path, write_whole};
-use crate::hand_back::practised;
 use crate::library::Source;
 use crate::session::Stage;
-use crate::stand::{HandOverWish, Page};
+use crate::stand::HandOverWish;
 use crate::text::hand_over as text;
+use answer::Note;
 use draft::Draft;
-
-/// The most bytes read of a report: more than one may have, so that it can say so.
-const MOST_BYTES: u64 = 2 << 20;
 
 /// What the room knows of the page.
 #[derive(Default)]
 pub(super) struct HandingOver {
     today: Day,
-    /// What a teacher asks for, while one does.
+    /// What a teacher asks for: kept until something is asked with another text.
     draft: Option<Draft>,
+    /// Something is asked with the lesson on the stand, although it came with an assignment.
+    asks_anew: bool,
+    /// What is asked is asked with this lesson, as its text was when it was last looked for; or why there is none.
+    lesson: Option<Result<Arc<Assignment>, String>>,
+    /// The assignment written last, as long as the draft says the same.
+    written: Option<PathBuf>,
     /// What was practised with the assignment on the stand.
     practised: Option<Practised>,
-    note: String,
+    note: Note,
     /// A report that came.
     received: Option<Report>,
-    /// The assignment written last.
-    written: Option<PathBuf>,
+    /// Why the last one that came can't be shown.
+    trouble: String,
     said: String,
 }
 
+impl HandingOver {
+    /// An assignment was put on the stand: it is there to be answered.
+    pub(super) fn answer(&mut self) {
+        self.asks_anew = false;
+    }
+
+    /// Another player's turn: what one wrote or was sent is not for the other.
+    pub(super) fn forget_player(&mut self) {
+        self.note = Note::default();
+        self.practised = None;
+        self.received = None;
+    }
+}
+
 impl Studio {
-    /// The page is opened: a lesson is asked with, an assignment answered.
+    /// The page is opened: a lesson is asked with, an assignment answered. What was half typed is still there.
     pub(super) fn open_hand_over(&mut self, now: Moment) {
-        let zone = self.session.zone();
-        // A sentence half typed is not lost by a look at the stand.
-        let old = std::mem::take(&mut self.handing);
-        let same = old.today == now.day(zone);
-        self.handing =
-            HandingOver { today: now.day(zone), note: old.note, received: old.received, ..HandingOver::default() };
+        let handing = &mut self.handing;
+        handing.today = now.day(self.session.zone());
+        handing.practised = None;
+        handing.trouble.clear();
+        handing.said.clear();
         let Some(stage) = self.session.stage() else { return };
-        if let Some(assignment) = stage.assigned.clone() {
-            let asked = std::sync::Arc::clone(&assignment);
-            let found = self.keeper.ask(|journal| journal.ask(move |journal| practised(journal, &asked, zone, None)));
-            self.handing.practised = found;
-        } else {
-            let kept = old.draft.filter(|draft| same && draft.lesson_hash == stage.hash);
-            self.handing.written = old.written.filter(|_| kept.is_some());
-            self.handing.draft = Some(kept.unwrap_or_else(|| Draft::of(&stage.lesson, stage.hash)));
+        let assigned = stage.assigned.clone();
+        if let Some(assignment) = &assigned {
+            self.look_what_was_done(assignment);
+        }
+        if assigned.is_none() || self.handing.asks_anew {
+            self.begin_asking();
         }
     }
 
     pub(super) fn hand_over_wish(&mut self, wish: HandOverWish, now: Moment) {
+        self.handing.trouble.clear();
         self.handing.said.clear();
         match wish {
             HandOverWish::Ask(asked) => {
                 let Some(stage) = self.session.stage() else { return };
                 if let Some(draft) = &mut self.handing.draft {
                     draft.ask(asked, original(stage));
+                    self.handing.written = None;
                 }
             }
             HandOverWish::Anew => {
-                let Some(stage) = self.session.stage() else { return };
-                self.handing.draft = Some(Draft::of(original(stage), stage.hash));
+                self.handing.asks_anew = true;
+                self.handing.written = None;
+                self.begin_asking();
             }
+            HandOverWish::Answer => self.handing.answer(),
             HandOverWish::WriteAssignment => self.write_assignment(),
             HandOverWish::TryIt => {
-                if let Some(path) = self.handing.written.take() {
+                if let Some(path) = self.handing.written.clone() {
                     self.open_lesson(Source::File(path), now);
+                    // The stand says it too, but that is not in sight.
+                    if let Some(problem) = self.problems.last() {
+                        self.handing.said = text::wrong_at(&problem.text, &problem.hint);
+                    }
                 }
             }
-            HandOverWish::Note(note) => self.handing.note = note,
+            HandOverWish::Note(line) => self.handing.note.line = line,
             HandOverWish::WriteReport => self.write_report(),
             HandOverWish::Read(path) => self.read_report(&path, now),
             HandOverWish::CloseReport => self.handing.received = None,
         }
-    }
-
-    /// Shows a report that a learner sent. What is wrong with it is told instead.
-    pub(super) fn read_report(&mut self, path: &Path, now: Moment) {
-        self.show_page(Some(Page::HandOver), now);
-        match report_at(path) {
-            Ok(report) => self.handing.received = Some(report),
-            Err(wrong) => self.handing.said = wrong,
-        }
-    }
-
-    /// What is asked, with the lesson as its text is now.
-    fn assignment(&self) -> Result<Assignment, String> {
-        let stage = self.session.stage().ok_or(text::EMPTY)?;
-        let draft = self.handing.draft.as_ref().ok_or(text::EMPTY)?;
-        let task = draft.task(original(stage), self.handing.today)?;
-        let bytes = match &stage.assigned {
-            Some(assigned) => assigned.lesson_text().as_bytes().to_vec(),
-            None => stage.source.text().map_err(|unreadable| text::wrong(&unreadable.message, &unreadable.hint))?,
-        };
-        Assignment::new(&bytes, task).map_err(|not_made| match not_made {
-            assignment::NotMade::Lesson(findings) => {
-                let first = findings.first().map(ToString::to_string).unwrap_or_default();
-                text::wrong(first.lines().next().unwrap_or_default(), "")
-            }
-            assignment::NotMade::Task(wrong) => text::wrong(&wrong.message, &wrong.hint),
-        })
-    }
-
-    fn write_assignment(&mut self) {
-        let written = self.assignment().and_then(|assignment| {
-            let learner = assignment.task().learner.as_ref().map_or("", Line::as_str);
-            let stem = text::file_stem(&[&assignment.original().title, learner]);
-            self.write_paper(&stem, assignment::ENDING, &assignment.to_text())
-        });
-        self.handing.said = match written {
-            Ok(path) => {
-                let said = text::written(&path);
-                self.handing.written = Some(path);
-                said
-            }
-            Err(wrong) => wrong,
-        };
-    }
-
-    /// The report as it would be written now.
-    fn report(&self) -> Option<Report> {
-        let assignment = self.session.stage()?.assigned.as_ref()?;
-        let practised = self.handing.practised.as_ref()?;
-        let note = Line::new(&self.handing.note).ok();
-        Some(Report::of(assignment, &Practised { note, ..practised.clone() }))
-    }
-
-    fn write_report(&mut self) {
-        let Some(report) = self.report() else { return };
-        let learner = report.learner.as_ref().map_or("", Line::as_str);
-        let today = Date::of(self.handing.today).to_string();
-        let stem = text::file_stem(&[report.lesson.as_str(), learner, &today]);
-        self.handing.said = match self.write_paper(&stem, report::ENDING, &report.to_text()) {
-            Ok(path) => text::written(&path),
-            Err(wrong) => wrong,
-        };
-    }
-
-    /// Writes a text whole or not at all, over nothing that is there.
-    fn write_paper(&self, stem: &str, ending: &str, content: &str) -> Result<PathBuf, String> {
-        let folder = self.papers().ok_or(text::NO_FOLDER)?;
-        let told = |error: &io::Error| text::wrong(&format!("{}: {error}", folder.display()), "");
-        std::fs::create_dir_all(folder).map_err(|error| told(&error))?;
-        let path = free_path(folder, stem, ending);
-        write_whole(&path, |file| file.write_all(content.as_bytes())).map_err(|error: io::Error| told(&error))?;
-        Ok(path)
     }
 }
 
 /// The lesson as its text has it, whatever an assignment made of it.
 fn original(stage: &Stage) -> &sixrung_lesson::Lesson {
     stage.assigned.as_ref().map_or(&stage.lesson, |assignment| assignment.original())
-}
-
-fn report_at(path: &Path) -> Result<Report, String> {
-    let unread = |error: io::Error| text::wrong(&format!("{}: {error}", path.display()), "");
-    let size = std::fs::metadata(path).map_err(unread)?.len();
-    if size > MOST_BYTES {
-        return Err(text::wrong(&format!("{}: {size} bytes are more than a report has", path.display()), ""));
-    }
-    let bytes = std::fs::read(path).map_err(unread)?;
-    Report::read(&bytes).map_err(|refusal| {
-        let told = refusal.told();
-        text::wrong(&format!("{}: {}", path.display(), told.lines().next().unwrap_or_default()), &refusal.hint)
-    })
 }

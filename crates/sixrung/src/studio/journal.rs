@@ -3,8 +3,6 @@
 mod page;
 mod plot;
 
-use std::path::PathBuf;
-
 use sixrung_journal::{
     ChangePair, JournalError, JournalWorker, KeptPass, LessonRef, LookBack, PassId, PassPlace, PlayedPass, Player,
     PlayerId, StretchKey, Table, Wanted,
@@ -145,7 +143,7 @@ impl Studio {
             }
             JournalWish::Export => self.export(now),
             JournalWish::BackUp => {
-                let path = self.beside("journal-copy", "sqlite", now);
+                let path = self.paper_path("journal-copy", ".sqlite", now);
                 let written = path.clone();
                 self.say_written(path.as_deref(), |keeper| {
                     keeper.tell(|journal| journal.back_up_to(written.unwrap_or_default()))
@@ -170,6 +168,7 @@ impl Studio {
         if !matches!(chosen, Some(Ok(()))) {
             return self.say_trouble(chosen);
         }
+        self.handing.forget_player();
         if let Some(source) = self.session.stage().map(|stage| stage.source.clone()) {
             self.open_lesson(source, now);
         }
@@ -179,12 +178,12 @@ impl Studio {
     /// Writes the passes and the changes as tables, and all of it as one text.
     fn export(&mut self, now: Moment) {
         let tables = [
-            (Table::PassesCsv, "passes", "csv"),
-            (Table::ChangesCsv, "changes", "csv"),
-            (Table::Json, "journal", "json"),
+            (Table::PassesCsv, "passes", ".csv"),
+            (Table::ChangesCsv, "changes", ".csv"),
+            (Table::Json, "journal", ".json"),
         ];
         for (table, name, ending) in tables {
-            let Some(path) = self.beside(name, ending, now) else { return };
+            let Some(path) = self.paper_path(name, ending, now) else { return };
             let written = path.clone();
             self.say_written(Some(&path), |keeper| keeper.tell(|journal| journal.export_to(table, written)));
         }
@@ -207,15 +206,6 @@ impl Studio {
             (Some(Err(error)), _) => self.looking.said = format!("{error}; {}", error.hint()),
             _ => self.looking.said = text::NO_JOURNAL.to_owned(),
         }
-    }
-
-    /// A file for people, named by the day.
-    pub(super) fn beside(&self, name: &str, ending: &str, now: Moment) -> Option<PathBuf> {
-        let (year, month, day) = now.day(self.session.zone()).date();
-        let folder = self.papers()?;
-        // Where it can't be made, writing says so.
-        drop(std::fs::create_dir_all(folder));
-        Some(folder.join(format!("{name}-{year:04}-{month:02}-{day:02}.{ending}")))
     }
 }
 

@@ -5,6 +5,8 @@ use std::path::Path;
 use sixrung_lesson::Lesson;
 use sixrung_practice::Date;
 
+use super::report::counted;
+
 /// With no lesson open.
 pub const EMPTY: &str = "Open a lesson, and you can ask something of a learner with it. Open an assignment, and here will \
                          be what is asked of you, and your report for your teacher.";
@@ -72,6 +74,8 @@ pub const NOTE_HINT: &str = "what was hard, what you would like to play";
 pub const WRITE_REPORT: &str = "Write the report";
 /// On to asking.
 pub const ANEW: &str = "Ask something of a learner with this lesson";
+/// Back from it.
+pub const ANSWER: &str = "Back to your report";
 /// Heading of a report that came.
 pub const RECEIVED: &str = "A learner’s report";
 /// How one comes here.
@@ -87,20 +91,30 @@ pub const NO_FOLDER: &str = "There is no folder to write into.";
 /// Nothing can be counted.
 pub const NO_JOURNAL: &str = "The journal could not be read, so there is nothing to report.";
 
-/// A file is there.
+/// An assignment is there.
 #[must_use]
-pub fn written(path: &Path) -> String {
-    format!("Written: {}", path.display())
+pub fn assignment_written(path: &Path) -> String {
+    format!("Written. Send this file to your learner: {}", path.display())
+}
+
+/// A report is there.
+#[must_use]
+pub fn report_written(path: &Path) -> String {
+    format!("Written. Send this file to your teacher: {}", path.display())
 }
 
 /// What went wrong, as a sentence of the page.
 #[must_use]
 pub fn wrong(message: &str, hint: &str) -> String {
-    let mut sentence = message.to_owned();
-    if let Some(first) = sentence.get(..1).map(str::to_uppercase) {
-        sentence.replace_range(..1, &first);
-    }
-    if hint.is_empty() { format!("{sentence}.") } else { format!("{sentence}: {hint}.") }
+    let mut letters = message.chars();
+    let message: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
+    wrong_at(&message, hint)
+}
+
+/// The same of a message that begins with a path: that stays as it is.
+#[must_use]
+pub fn wrong_at(message: &str, hint: &str) -> String {
+    if hint.is_empty() { format!("{message}.") } else { format!("{message}: {hint}.") }
 }
 
 /// What is wrong with what was typed into a field.
@@ -109,16 +123,22 @@ pub fn no_line(field: &str, why: &str) -> String {
     format!("{field}: {why}.")
 }
 
-/// So many passes.
+/// So many clean passes.
 #[must_use]
-pub fn passes(count: u16, what: &str) -> String {
-    format!("{count} {what}")
+pub fn clean(count: u16) -> String {
+    format!("{count} clean")
+}
+
+/// So many passes that were not.
+#[must_use]
+pub fn not_clean(count: u16) -> String {
+    format!("{count} not clean")
 }
 
 /// So many days.
 #[must_use]
 pub fn days(count: u16) -> String {
-    if count == 1 { "1 day".to_owned() } else { format!("{count} days") }
+    counted(count.into(), "day")
 }
 
 /// When it is due.
@@ -134,24 +154,21 @@ pub fn day(date: Date, minutes: f64, pain: bool) -> String {
     format!("{date}: {minutes:.0} min{hurt}")
 }
 
-/// What a lesson's files are called: its title in small letters and digits, the rest hyphens.
-#[must_use]
-pub fn file_stem(words: &[&str]) -> String {
-    let mut stem = String::new();
-    for c in words.join("-").chars() {
-        if c.is_alphanumeric() {
-            stem.extend(c.to_lowercase());
-        } else if !stem.is_empty() && !stem.ends_with('-') {
-            stem.push('-');
-        }
-    }
-    let stem = stem.trim_end_matches('-');
-    // A name of any length is cut where every file system still takes it.
-    stem.chars().take(60).collect()
-}
-
 /// The lesson, on the page.
 #[must_use]
 pub fn lesson(lesson: &Lesson) -> String {
     format!("“{}”, {} at its own tempo", lesson.title, crate::session::bpm_text(lesson.tempo))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{wrong, wrong_at};
+
+    #[test]
+    fn a_sentence_begins_with_a_capital_but_a_path_stays_as_it_is() {
+        assert_eq!(wrong("there is no section \"x\"", "name one"), "There is no section \"x\": name one.");
+        assert_eq!(wrong("ärger", ""), "Ärger.");
+        assert_eq!(wrong("", ""), ".");
+        assert_eq!(wrong_at("mira.report.ron: gone", ""), "mira.report.ron: gone.");
+    }
 }

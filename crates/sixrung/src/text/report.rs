@@ -15,7 +15,14 @@ const NOTHING_PLAYED: &str = "nothing was played yet";
 pub const COLUMNS: usize = 9;
 /// The table's head.
 pub const HEADS: [&str; COLUMNS] =
-    ["section", "asked", "passes", "clean", "falls", "not judged", "best", "held", "worst bar"];
+    ["section", "asked", "passes", "clean", "down", "not judged", "best", "held", "bar to work on"];
+/// Under the table.
+pub const LEGEND: &str = "down: times the ladder went a rung down; best: fastest clean pass since the assignment’s first day; \
+                          held: up to now, so it may be faster";
+/// What nothing is known of.
+pub const NOTHING: &str = "–";
+/// Read aloud of a section instead of its numbers.
+pub const NOT_PLAYED: &str = "not played";
 
 /// What an assignment asks, on the sheet, where the lesson and its arrangement are named anyway.
 #[must_use]
@@ -93,7 +100,7 @@ pub fn lines(report: &Report) -> Vec<String> {
     }
     lines.extend([String::new(), row(&HEADS.map(str::to_owned))]);
     lines.extend(rows(report).iter().map(row));
-    lines.push(String::new());
+    lines.extend([LEGEND.to_owned(), String::new()]);
     lines.extend(findings(report));
     lines
 }
@@ -144,8 +151,10 @@ pub fn rows(report: &Report) -> Vec<[String; COLUMNS]> {
 
 fn cells(name: &str, asked: &str, tally: &Tally, worst: String) -> [String; COLUMNS] {
     let Tally { passes, clean, not_judged, falls, best, held } = tally;
-    let [passes, clean, falls, not_judged] = [passes, clean, falls, not_judged].map(u32::to_string);
-    let [best, held] = [best, held].map(|tempo| tempo.map_or_else(|| "–".to_owned(), bpm));
+    let is_played = *passes > 0;
+    let count = |count: &u32| if is_played { count.to_string() } else { NOTHING.to_owned() };
+    let [passes, clean, falls, not_judged] = [passes, clean, falls, not_judged].map(count);
+    let [best, held] = [best, held].map(|tempo| tempo.map_or_else(|| NOTHING.to_owned(), bpm));
     [name.to_owned(), asked.to_owned(), passes, clean, falls, not_judged, best, held, worst]
 }
 
@@ -183,7 +192,7 @@ pub fn findings(report: &Report) -> Vec<String> {
     lines.push(if report.pain {
         "hands: something hurt, on the days marked; if it persists, see a doctor or other licensed clinician".to_owned()
     } else {
-        "hands: nothing was said to hurt".to_owned()
+        "hands: nothing was said to hurt on these days".to_owned()
     });
     if let Some(note) = &report.note {
         lines.push(format!("note: {note}"));
@@ -206,7 +215,7 @@ fn passes(count: u32) -> String {
     if count == 1 { "1 pass".to_owned() } else { format!("{count} passes") }
 }
 
-fn counted(count: u32, what: &str) -> String {
+pub(crate) fn counted(count: u32, what: &str) -> String {
     if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }
 

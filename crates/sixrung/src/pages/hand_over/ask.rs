@@ -37,6 +37,9 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &AskView, said: &str, intents:
         if view.can_try && hand.link(ui, text::TRY_IT) {
             wish(intents, HandOverWish::TryIt);
         }
+        if view.can_answer && hand.link(ui, text::ANSWER) {
+            wish(intents, HandOverWish::Answer);
+        }
     });
     hand.sentence(ui, said);
     let mut more = Vec::new();
@@ -89,14 +92,17 @@ fn what(ui: &mut Ui, hand: Hand, view: &AskView, intents: &mut Vec<Intent>) {
 /// From which tempo to which, how patiently, how much.
 fn how(ui: &mut Ui, hand: Hand, view: &AskView, intents: &mut Vec<Intent>) {
     let mut ask = |asked| wish(intents, HandOverWish::Ask(asked));
-    hand.label(ui, text::TEMPO);
-    let rung = |place: usize| view.rungs.get(place).map_or("", String::as_str);
-    let rungs = 0.0..=float(view.rungs.len().saturating_sub(1));
-    for (name, place, asked) in
-        [(text::START, view.span.0, Asked::Start as fn(usize) -> Asked), (text::GOAL, view.span.1, Asked::Goal)]
-    {
-        if let Some(new) = hand.slider(ui, name, (float(place), rung(place)), &rungs, 1.0) {
-            ask(asked(whole(new).into()));
+    // A ladder of one rung leaves nothing to choose.
+    if view.rungs.len() > 1 {
+        hand.label(ui, text::TEMPO);
+        let rung = |place: usize| view.rungs.get(place).map_or("", String::as_str);
+        let rungs = 0.0..=float(view.rungs.len() - 1);
+        for (name, place, asked) in
+            [(text::START, view.span.0, Asked::Start as fn(usize) -> Asked), (text::GOAL, view.span.1, Asked::Goal)]
+        {
+            if let Some(new) = hand.slider(ui, name, (float(place), rung(place)), &rungs, 1.0) {
+                ask(asked(whole(new).into()));
+            }
         }
     }
     let mut slide = |ui: &mut Ui, name: &str, (value, shown): (u16, &str), range, step, asked: fn(u16) -> Asked| {
@@ -111,8 +117,8 @@ fn how(ui: &mut Ui, hand: Hand, view: &AskView, intents: &mut Vec<Intent>) {
     slide(ui, text::DUE, (view.due.0, &view.due.1), &DUE, 1.0, Asked::DueIn);
     hand.label(ui, text::CLIMB);
     let (up, down) = view.climb;
-    slide(ui, text::UP_AFTER, (up, &text::passes(up, "clean")), &IN_A_ROW, 1.0, Asked::UpAfter);
-    slide(ui, text::DOWN_AFTER, (down, &text::passes(down, "not clean")), &IN_A_ROW, 1.0, Asked::DownAfter);
+    slide(ui, text::UP_AFTER, (up, &text::clean(up)), &IN_A_ROW, 1.0, Asked::UpAfter);
+    slide(ui, text::DOWN_AFTER, (down, &text::not_clean(down)), &IN_A_ROW, 1.0, Asked::DownAfter);
     hand.label(ui, pages::LEVEL);
     for (level, words) in
         [(Level::Beginner, pages::BEGINNER), (Level::Improver, pages::IMPROVER), (Level::Advanced, pages::ADVANCED)]

@@ -5,7 +5,8 @@ use egui::{Rect, Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
 use super::view::ReportView;
 use crate::draw::{Pen, Side};
 use crate::pages::parts::Hand;
-use crate::text::{hand_over as text, report::COLUMNS, report::HEADS};
+use crate::text::hand_over as text;
+use crate::text::report::{COLUMNS, HEADS, LEGEND, NOT_PLAYED, NOTHING};
 use crate::theme::{Face, Step};
 
 /// Where each column ends, in units from the left; the first and the last are set from where they begin.
@@ -23,6 +24,8 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &ReportView) {
     for cells in &view.rows {
         row(ui, hand, cells, false);
     }
+    hand.gap(ui, 4.0);
+    hand.sentence(ui, LEGEND);
     if !view.days.is_empty() {
         hand.label(ui, text::DAYS_PLAYED);
         hand.sentence(ui, &view.days.join(" · "));
@@ -62,7 +65,11 @@ fn said(cells: &[String; COLUMNS], is_head: bool) -> String {
     if is_head {
         return HEADS.join(", ");
     }
-    let named = cells.iter().zip(HEADS).skip(1).filter(|(cell, _)| !cell.is_empty());
-    let named: Vec<String> = named.map(|(cell, head)| format!("{head} {cell}")).collect();
+    let is_known = |cell: &str| !cell.is_empty() && cell != NOTHING;
+    let named = cells.iter().zip(HEADS).skip(1).filter(|(cell, _)| is_known(cell));
+    let mut named: Vec<String> = named.map(|(cell, head)| format!("{head} {cell}")).collect();
+    if !is_known(&cells[2]) {
+        named.push(NOT_PLAYED.to_owned());
+    }
     format!("{}: {}", cells[0].trim(), named.join(", "))
 }

@@ -9,6 +9,8 @@ use crate::text::report::COLUMNS;
 pub struct HandOverPage {
     /// Which of the two.
     pub side: HandOverSide,
+    /// Why a report that came can't be shown; may be empty.
+    pub trouble: String,
     /// What became of the last wish; may be empty.
     pub said: String,
 }
@@ -58,6 +60,8 @@ pub struct AskView {
     pub summary: Result<String, String>,
     /// Whether one was written that can be tried.
     pub can_try: bool,
+    /// Whether the lesson came with an assignment, which can be answered.
+    pub can_answer: bool,
 }
 
 /// What a learner was asked, and what the report says.

@@ -16,16 +16,16 @@ impl Studio {
     #[must_use]
     pub(crate) fn hand_over_page(&self) -> HandOverPage {
         let handing = &self.handing;
-        let side = match (&handing.received, self.session.stage(), &handing.draft) {
-            (Some(report), ..) => HandOverSide::Received(view(report)),
-            (None, Some(stage), Some(draft)) => HandOverSide::Ask(Box::new(self.ask(stage, draft))),
-            (None, Some(stage), None) => match &stage.assigned {
-                Some(assignment) => HandOverSide::Answer(Box::new(self.answer(assignment))),
-                None => HandOverSide::Nobody,
+        let side = match (&handing.received, self.session.stage()) {
+            (Some(report), _) => HandOverSide::Received(view(report)),
+            (None, None) => HandOverSide::Nobody,
+            (None, Some(stage)) => match (&stage.assigned, &handing.draft) {
+                (Some(assignment), _) if !handing.asks_anew => HandOverSide::Answer(Box::new(self.answer(assignment))),
+                (_, Some(draft)) => HandOverSide::Ask(Box::new(self.ask(stage, draft))),
+                (_, None) => HandOverSide::Nobody,
             },
-            (None, None, _) => HandOverSide::Nobody,
         };
-        HandOverPage { side, said: handing.said.clone() }
+        HandOverPage { side, trouble: handing.trouble.clone(), said: handing.said.clone() }
     }
 
     fn ask(&self, stage: &Stage, draft: &Draft) -> AskView {
@@ -47,11 +47,12 @@ impl Studio {
             stop_on: draft.stop_on.clone(),
             summary: self.assignment().map(|assignment| told::asked(&assignment)),
             can_try: self.handing.written.is_some(),
+            can_answer: stage.assigned.is_some(),
         }
     }
 
     fn answer(&self, assignment: &Assignment) -> AnswerView {
-        let note = &self.handing.note;
+        let note = &self.handing.note.line;
         let trouble = Line::new(note).err().filter(|_| !note.trim().is_empty());
         AnswerView {
             asked: told::focus(assignment),
