@@ -278,13 +278,14 @@ pub(crate) fn other_way(verdict: &PassVerdict, stage: &Stage) -> Option<String> 
 
 /// What the pass led to.
 pub(crate) fn effects(effects: &[Effect]) -> Option<String> {
-    effects.iter().find_map(|effect| match effect {
+    let said = effects.iter().filter_map(|effect| match effect {
         Effect::Climbed { to, .. } => Some(format!("Up to {}.", bpm(*to))),
         Effect::Fell { to, .. } => Some(format!("Down to {}, where it was steady.", bpm(*to))),
         Effect::Arrived => Some("This section stands at the top of its ladder.".to_owned()),
-        Effect::Held { rung, .. } => Some(format!("{} is held.", bpm(*rung))),
+        Effect::Held { rung, .. } => Some(format!("{} is held: clean at first try.", bpm(*rung))),
         _ => None,
-    })
+    });
+    Some(said.collect::<Vec<_>>().join(" ")).filter(|said| !said.is_empty())
 }
 
 /// Under the ladder: what climbs.
