@@ -65,12 +65,13 @@ fn large(ui: &Ui, pen: &Pen<'_>, rect: Rect, item: &ShapeItem, view: &ShapesPage
         y = pen.text_level(pos2(left, y + 18.0 * unit), Side::Left, text::HOW_TO_READ, set, room).bottom();
         let set = pen.set(Face::Regular, Step::Body, palette.ink);
         y += 6.0 * unit;
-        for words in text::DIAGRAM {
+        for words in text::diagram(pen.theme.look.hand) {
             y = pen.paragraph(pos2(left, y), words, set, room, 2).bottom() + 3.0 * unit;
         }
     }
+    let explained = if view.explains { text::diagram(pen.theme.look.hand).join(" ") } else { String::new() };
     let spoken = format!(
-        "{} {} {} {}",
+        "{} {} {} {} {explained}",
         crate::text::spoken::chord_name("", &item.chord),
         view.sentence,
         view.more,

@@ -24,7 +24,7 @@ fn left(ui: &mut Ui, hand: Hand, stand: &StandView) {
         let board = chord::board(rect.min + vec2(24.0, 30.0) * pen.unit, 150.0 * pen.unit);
         chord::paint(&pen, shape, board, capo, Weight::Ink);
     }
-    for words in text::DIAGRAM {
+    for words in text::diagram(hand.theme.look.hand) {
         hand.sentence(ui, words);
         hand.gap(ui, 3.0);
     }
