@@ -84,7 +84,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
     pen.block(window, 0.0, theme.palette.surround);
     pen.paper(sheet);
     let top = Rect::from_min_max(pos2(sheet.left(), window.top()), pos2(sheet.right(), sheet.top()));
-    crate::stand::top_line(ui, &pen, top, stand, page.page().step(), intents);
+    crate::stand::top_line(ui, &pen, top, stand, Some(page.page()), intents);
     let inside = sheet.shrink2(vec2(44.0, 24.0) * unit);
     // What can be scrolled to fades into the paper it is on.
     let paper = egui::Frame::NONE.fill(theme.palette.sheet);
