@@ -4,6 +4,7 @@ mod calibrate;
 mod care;
 mod changes;
 mod chords;
+mod foot;
 mod guide;
 mod hand_over;
 mod journal;
@@ -34,12 +35,10 @@ pub use view::{
 pub use guide::GuidePage;
 pub use today::{MINUTES, TodayItem, TodayPage};
 
-use crate::draw::button::{self, Fill, button};
+use crate::draw::Pen;
 use crate::draw::pen::crisp;
-use crate::draw::{Pen, Side};
 use crate::stand::{Intent, Page, StandView};
-use crate::text::pages as text;
-use crate::theme::{Face, Look, Step, Theme, visuals};
+use crate::theme::{Look, Theme, visuals};
 use parts::Hand;
 
 impl PageView {
@@ -118,19 +117,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Look(look, pedals) => look::show(ui, hand, look, (stand, pedals), intents),
     });
     let foot = window.bottom() - line / 2.0;
-    leave(ui, &pen, pos2(sheet.left(), foot), intents);
-}
-
-/// The one filled button of a page.
-fn leave(ui: &Ui, pen: &Pen<'_>, left: egui::Pos2, intents: &mut Vec<Intent>) {
-    let unit = pen.unit;
-    let size = vec2(button::width(pen, text::BACK), 34.0 * unit);
-    let rect = Rect::from_min_size(left - vec2(0.0, 17.0 * unit), size);
-    if button(ui, pen, rect, text::BACK, Fill::Filled).clicked() {
-        intents.push(Intent::ClosePage);
-    }
-    let set = pen.set(Face::Regular, Step::Small, pen.palette().quiet);
-    pen.text_level(pos2(rect.right() + 14.0 * unit, left.y), Side::Left, text::BACK_KEY, set, 80.0 * unit);
+    foot::show(ui, &pen, pos2(sheet.left(), foot), page, intents);
 }
 
 /// Pages scroll, so they follow the scale farther than the stand can.

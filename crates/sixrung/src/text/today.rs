@@ -13,7 +13,7 @@ pub const LEAD: &str = "How long do you have?";
 /// Above the plan.
 pub const PLAN: &str = "the plan; press an item to do it sooner";
 /// The button that begins.
-pub const START: &str = "Begin: Space";
+pub const START: &str = "Begin";
 /// Drops the plan.
 pub const END: &str = "Play without a plan";
 /// On to the next item.

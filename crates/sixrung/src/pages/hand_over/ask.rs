@@ -30,14 +30,9 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &AskView, said: &str, intents:
         Ok(summary) => hand.line(ui, summary),
         Err(wrong) => hand.attention(ui, wrong),
     }
-    ui.horizontal(|ui| {
-        if view.summary.is_ok() && hand.link(ui, text::WRITE_ASSIGNMENT) {
-            wish(intents, HandOverWish::WriteAssignment);
-        }
-        if view.can_try && hand.link(ui, text::TRY_IT) {
-            wish(intents, HandOverWish::TryIt);
-        }
-    });
+    if view.can_try && hand.link(ui, text::TRY_IT) {
+        wish(intents, HandOverWish::TryIt);
+    }
     hand.sentence(ui, said);
     let mut more = Vec::new();
     hand.columns(ui, |ui| what(ui, hand, view, intents), |ui| how(ui, hand, view, &mut more));
