@@ -17,7 +17,7 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, stand: &StandView) {
 fn left(ui: &mut Ui, hand: Hand, stand: &StandView) {
     hand.label(ui, text::DIAGRAM_LABEL);
     if let Some(shape) = stand.chords.as_ref().and_then(|chords| chords.now.shape.as_ref()) {
-        let size = vec2(ui.available_width(), 190.0 * hand.unit);
+        let size = vec2(ui.available_width(), 180.0 * hand.unit);
         let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
         let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
         let capo = stand.chords.as_ref().map_or(0, |chords| chords.capo);

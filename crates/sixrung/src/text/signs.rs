@@ -27,7 +27,7 @@ pub const fn diagram(hand: Hand) -> [&'static str; 4] {
 pub const BAR_LABEL: &str = "the bar: what the strumming hand does";
 /// Of the bar.
 pub const BAR: [&str; 7] = [
-    "Count the numbers evenly: 1, 2, 3, 4, and begin again. Say “and” where & stands, half-way between.",
+    "Count evenly: 1, 2, 3, 4, and again. Say “and” at &, half-way between.",
     "↓ D is a stroke down, from the heavy strings to the light. ↑ U is one up.",
     "A short dash: the hand moves but does not touch the strings. A long line: let the chord ring.",
     "X: lay the hand on the strings and strike them silent. B: the lowest string of the chord alone.",
@@ -41,7 +41,7 @@ pub const LADDER_LABEL: &str = "the ladder: how fast";
 pub const LADDER: [&str; 3] = [
     "Each rung is a tempo in beats a minute; the top one is the song’s own. You stand on the thick one, where the blue triangle points.",
     "Each circle on your rung is a clean time through. Fill them, and you go up. If it gets too fast, you go down.",
-    "A rung lashed to the rails is held: it was clean again at first try on a later day.",
+    "A lashed rung is held: it was clean at first try on a later day.",
 ];
 /// Above the result.
 pub const RESULT_LABEL: &str = "after a pass: what I heard";
