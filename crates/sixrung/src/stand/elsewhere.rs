@@ -57,7 +57,7 @@ fn word(
     let unit = pen.unit;
     let drawn = pen.text_level(left, Side::Left, text::word(page), set(pen, is_open), f32::INFINITY);
     if is_open {
-        let level = left.y + 13.0 * unit;
+        let level = left.y + 12.0 * unit;
         pen.line(pos2(drawn.left(), level), pos2(drawn.right(), level), 3.0 * unit, pen.palette().now);
     }
     let target = Rect::from_min_size(left - vec2(4.0, 13.0) * unit, vec2(width + 8.0 * unit, 26.0 * unit));

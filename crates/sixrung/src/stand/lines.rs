@@ -41,7 +41,7 @@ pub(crate) fn top_line(
             intents.push(Intent::OpenPage(Page::Sections));
         }
     }
-    let rows = [29.0, 58.0].map(|row| middle + row * unit);
+    let rows = [29.0, 55.0].map(|row| middle + row * unit);
     let elsewhere_left = elsewhere::show(ui, pen, rect.right(), rows, page, intents);
     let area = Rect::from_min_max(
         pos2(rect.left() + width + 24.0 * unit, middle + 14.0 * unit),

@@ -50,7 +50,7 @@ pub(super) fn steps(
     #[expect(clippy::cast_precision_loss, reason = "eight steps")]
     let all = widths.iter().sum::<f32>() + gap * (widths.len().max(1) - 1) as f32;
     let y = area.top() + 15.0 * unit;
-    let below = |left: f32| Rect::from_min_max(pos2(left, y + 18.0 * unit), pos2(area.right(), y + 40.0 * unit));
+    let below = |left: f32| Rect::from_min_max(pos2(left, y + 15.0 * unit), pos2(area.right(), y + 37.0 * unit));
     if all > area.width() {
         let left = area.right() - area.width().min(420.0 * unit);
         short(ui, pen, pos2(left, y), area.right() - left, path, shown.unwrap_or(path.current), intents);
