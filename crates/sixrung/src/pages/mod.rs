@@ -1,5 +1,6 @@
 //! The pages that lie over the stand: lessons, sections and arrangements, sound, tuner, appearance and keys.
 
+mod afar;
 mod calibrate;
 mod care;
 mod changes;
@@ -92,8 +93,9 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
     let mut child = ui.new_child(builder);
     *child.visuals_mut() = visuals(&theme);
     child.spacing_mut().scroll.fade.strength = 1.0;
-    child.spacing_mut().item_spacing = vec2(8.0, 2.0) * unit;
-    let hand = Hand { theme, unit };
+    let far = afar::unit(page, &stand.look, inside.size(), unit);
+    let hand = Hand { theme, unit: far.unwrap_or(unit), is_far: far.is_some() };
+    child.spacing_mut().item_spacing = vec2(8.0, 2.0) * hand.unit;
     ScrollArea::vertical().auto_shrink(false).show(&mut child, |ui| match page {
         PageView::Lessons(view) => lessons::show(ui, hand, view, intents),
         PageView::Sections(view) => sections::show(ui, hand, view, intents),
