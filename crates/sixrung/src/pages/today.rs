@@ -103,7 +103,8 @@ fn row(
         24.0 * unit,
     );
     let left = rect.left() + 26.0 * unit;
-    pen.text_level(pos2(left, level), Side::Left, &item.what, pen.set(face, Step::Body, colour), edge - left);
+    let set = pen.fitted(&item.what, pen.set(face, Step::Body, colour), edge - left - 1.0);
+    pen.text_level(pos2(left, level), Side::Left, &item.what, set, edge - left);
     if !is_ahead {
         return;
     }
