@@ -2,13 +2,20 @@
 //! `cargo run -p sixrung-tests --example every_screen -- FOLDER [LOOK] [SCREEN]`, parts of names to draw only some.
 
 use std::path::{Path, PathBuf};
+use std::sync::atomic::Ordering;
 
 use egui::Key;
-use sixrung::stand::{ChordsWish, HandOverWish, Intent, JournalWish, LessonSource, Page, TodayWish};
+use sixrung::stand::{ChordsWish, HandOverWish, Intent, JournalWish, LessonSource, Page, Phase, ShapesWish, TodayWish};
 use sixrung::theme::{Hand, Look, Sheet};
 use sixrung_practice::Step;
 use sixrung_tests::evening::Evening;
 use sixrung_tests::made_up_month;
+
+/// In the pass that is not clean, strokes come late from here on, for so long, both in tenths of a second.
+const LATE_FROM: u32 = 77;
+const LATE_FOR: u32 = 36;
+/// And by so much, in frames: 110 ms.
+const LATE_BY: usize = 5_280;
 
 /// A window: its size in points, pixels to a point, and how things are drawn in it.
 struct Shown {
@@ -39,8 +46,21 @@ fn main() {
     let (look, screen) = (args.next().unwrap_or_default(), args.next().unwrap_or_default());
     std::fs::create_dir_all(&folder).expect("the folder can be made");
     for shown in looks().iter().filter(|shown| shown.name.contains(&look)) {
+        first_start(&folder, shown, &screen);
         Tour::begin(&folder, shown, screen.clone()).go();
         println!("{}", shown.name);
+    }
+}
+
+/// What somebody sees who starts the program for the first time: nothing was played before.
+fn first_start(folder: &Path, shown: &Shown, only: &str) {
+    const SCREEN: &str = "00-first-start";
+    if SCREEN.contains(only) {
+        let journal = tempfile::tempdir().expect("a folder for the journal");
+        let mut evening = Evening::first_start_on(journal.path(), shown.size, shown.pixels);
+        evening.wish(Intent::SetLook(shown.look));
+        evening.run_tenths(2);
+        evening.picture(&folder.join(format!("{SCREEN}-{}.png", shown.name)));
     }
 }
 
@@ -84,11 +104,9 @@ impl<'a> Tour<'a> {
             ("22-sound", Page::Sound),
             ("23-parts", Page::Parts),
             ("24-calibrate", Page::Calibrate),
-            ("25-tuner", Page::Tuner),
             ("26-chords", Page::Chords),
             ("27-song", Page::Song),
             ("28-path", Page::Path),
-            ("29-shapes", Page::Shapes),
             ("30-changes", Page::Changes),
             ("31-signs", Page::Signs),
             ("32-care", Page::Care),
@@ -97,6 +115,8 @@ impl<'a> Tour<'a> {
             self.page(screen, page);
         }
         self.evening.wish(Intent::Chords(ChordsWish::Next));
+        self.tune();
+        self.shapes();
         self.page("34-today", Page::Today);
         self.evening.wish(Intent::Today(TodayWish::Minutes(20)));
         self.shoot("35-today-planned");
@@ -109,8 +129,6 @@ impl<'a> Tour<'a> {
 
     /// The stand: at rest, counted in, playing, after a pass, asking after the hands.
     fn stand(&mut self) {
-        self.shoot("01-first-start");
-        self.evening.wish(Intent::DismissNote(0));
         self.shoot("02-ready");
         self.evening.harness.key_press(Key::Space);
         self.evening.run_tenths(12);
@@ -126,6 +144,7 @@ impl<'a> Tour<'a> {
         self.evening.wish(Intent::Stop);
         self.evening.run_tenths(3);
         self.shoot("06-result-at-rest");
+        self.not_clean();
         self.evening.harness.key_press(Key::X);
         self.shoot("07-hands");
         self.evening.harness.key_press(Key::Num1);
@@ -134,6 +153,55 @@ impl<'a> Tour<'a> {
         self.evening.wish(Intent::ChooseStep(Step::Sing));
         self.shoot("09-sing");
         self.evening.wish(Intent::ChooseStep(Step::Climb));
+    }
+
+    /// Passes in which two bars come late, and what is proposed then.
+    fn not_clean(&mut self) {
+        self.evening.wish(Intent::Forward);
+        for screen in ["10-not-clean", "11-not-clean-again"] {
+            while !matches!(self.evening.view().phase, Phase::Playing) {
+                self.evening.run_tenths(1);
+            }
+            self.evening.run_tenths(LATE_FROM);
+            self.evening.hand.late.store(LATE_BY, Ordering::Relaxed);
+            self.evening.run_tenths(LATE_FOR);
+            self.evening.hand.late.store(0, Ordering::Relaxed);
+            while self.evening.view().result.is_none() {
+                self.evening.run_tenths(1);
+            }
+            self.shoot(screen);
+        }
+        self.evening.wish(Intent::Stop);
+        self.evening.run_tenths(3);
+    }
+
+    /// The tuner with a string that is a little flat.
+    fn tune(&mut self) {
+        self.page("25-tuner", Page::Tuner);
+        let seconds = |frame: u16| f32::from(frame) / 48_000.0;
+        let turns = std::f32::consts::TAU * 109.2;
+        let string: Vec<f32> = (0..48_000_u16)
+            .map(|frame| {
+                let at = seconds(frame);
+                let partials = [1.0, 2.0, 3.0, 4.0].map(|partial: f32| (turns * partial * at).sin() / partial);
+                0.2 * (-at).exp() * partials.iter().sum::<f32>()
+            })
+            .collect();
+        self.evening.hand.unasked.lock().expect("nobody panics with it").extend(&string);
+        self.evening.run_tenths(5);
+        self.shoot("25-tuner-flat");
+        self.evening.run_tenths(10);
+    }
+
+    /// Shapes: a finger down, then the strings asked for.
+    fn shapes(&mut self) {
+        self.page("29-shapes", Page::Shapes);
+        self.evening.wish(Intent::Shapes(ShapesWish::Next));
+        self.shoot("29-shapes-finger");
+        for _ in 0..3 {
+            self.evening.wish(Intent::Shapes(ShapesWish::Next));
+        }
+        self.shoot("29-shapes-strings");
     }
 
     fn hand_over(&mut self) {

@@ -164,10 +164,16 @@ impl Evening {
             player.hear(first, speakers, microphone);
         });
         let (pedals, pedal) = Pedals::simulated();
-        let studio = Studio::simulated(sound, Some(folder), BEGIN, ZONE).with_pedals(pedals);
+        let mut studio = Studio::simulated(sound, Some(folder), BEGIN, ZONE).with_pedals(pedals);
+        if lesson.is_none() {
+            studio.caution(BEGIN);
+        }
         let window = Window { studio: Some(studio), app: None, now: BEGIN, lesson: lesson.map(str::to_owned) };
         let builder = Harness::builder().with_size(size).with_pixels_per_point(pixels_per_point);
         let harness = builder.wgpu().build_ui_state(|ui, window| window.frame(ui), window);
+        // What the toolkit marks for its developers is not in the program as it is released.
+        #[cfg(debug_assertions)]
+        harness.ctx.all_styles_mut(|style| style.debug.show_unaligned = false);
         let mut evening = Self { harness, simulation, hand, pedal, waits_for_the_count_in: false, tenths: 0 };
         evening.run_tenths(5);
         evening.wish(Intent::SetVolume(Part::Click, Volumes::SILENT_DB));
@@ -180,7 +186,16 @@ impl Evening {
     /// When the window can't be made.
     #[must_use]
     pub fn first_start(folder: &Path) -> Self {
-        Self::opened(folder, ([1280.0, 800.0], 1.0), None)
+        Self::first_start_on(folder, [1280.0, 800.0], 1.0)
+    }
+
+    /// The same in a window of this size, in points, on a screen with so many pixels to a point.
+    ///
+    /// # Panics
+    /// When the window can't be made.
+    #[must_use]
+    pub fn first_start_on(folder: &Path, size: [f32; 2], pixels_per_point: f32) -> Self {
+        Self::opened(folder, (size, pixels_per_point), None)
     }
 
     /// A start with what was named on the command line: a demo, a lesson's file, a report.

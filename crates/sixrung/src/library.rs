@@ -1,5 +1,6 @@
 //! Where lessons come from: the embedded demos, by name, and files, by path.
 
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use sixrung_exchange::assignment::{Assignment, ENDING};
@@ -97,9 +98,15 @@ pub struct Unreadable {
 
 fn read_file(path: &Path) -> Result<Vec<u8>, Unreadable> {
     let shown = path.display();
-    let unreadable = |error: std::io::Error| Unreadable {
-        message: format!("{shown}: {error}"),
-        hint: format!("give the path of a lesson file, or one of the demos: {}", demo_names()),
+    let unreadable = |error: std::io::Error| match error.kind() {
+        ErrorKind::NotFound => Unreadable {
+            message: format!("{shown} is not there"),
+            hint: format!("was it moved or renamed? give where it is, or one of the demos: {}", demo_names()),
+        },
+        _ => Unreadable {
+            message: format!("{shown}: {error}"),
+            hint: format!("give the path of a lesson file, or one of the demos: {}", demo_names()),
+        },
     };
     let size = std::fs::metadata(path).map_err(unreadable)?.len();
     if size > LONGEST_TEXT {

@@ -98,7 +98,7 @@ impl Studio {
     }
 
     /// The first start says once what loud sound and long practice can do.
-    fn caution(&mut self, now: Moment) {
+    pub fn caution(&mut self, now: Moment) {
         const TOLD: &str = "caution.told";
         if !self.keeper.settings().contains_key(TOLD) {
             let note = Note { text: text::CAUTION.to_owned(), hint: text::CAUTION_HINT.to_owned() };

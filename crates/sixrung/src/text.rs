@@ -8,6 +8,7 @@ pub mod care;
 pub mod changes;
 pub mod chords;
 pub mod controls;
+pub mod elsewhere;
 pub mod guide;
 pub mod guide_page;
 pub mod hand_over;
@@ -71,8 +72,6 @@ pub const MARK_WORDS: &str = "There is no microphone, so you say. Clean means in
 pub const MARK_CLEAN: &str = "Clean";
 /// It was not.
 pub const MARK_NOT_CLEAN: &str = "Not clean yet";
-/// The page with appearance and keys.
-pub const LOOK_LINK: &str = "appearance and keys";
 /// The fader of the click.
 pub const CLICK: &str = "click";
 /// The fader of the guitar.

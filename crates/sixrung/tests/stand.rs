@@ -70,7 +70,7 @@ fn every_control_of_the_stand_asks_for_its_own() {
             "Verse · bars 1–8 · plain, Bm7 for Bm, choose section and arrangement",
             Intent::OpenPage(Page::Sections),
         ),
-        (sample::playing(), "appearance and keys", Intent::OpenPage(Page::Look)),
+        (sample::playing(), "Keys: keys, pedals and appearance", Intent::OpenPage(Page::Look)),
         (sample::playing(), "hears you, sound settings", Intent::OpenPage(Page::Sound)),
         (sample::playing(), "tempo 103, 82 per cent", Intent::ChooseRung(3)),
         (sample::playing(), "tempo 76, 60 per cent, held", Intent::ChooseRung(0)),
@@ -256,7 +256,7 @@ fn a_pedal_held_down_acts_once() {
 #[test]
 fn space_presses_the_control_that_has_the_focus_and_nothing_else() {
     let mut window = open(DRAWN, sample::playing(), None);
-    window.harness.get_by_label("appearance and keys").focus();
+    window.harness.get_by_label("Keys: keys, pedals and appearance").focus();
     window.harness.run_steps(2);
     window.harness.key_press(Key::Space);
     window.harness.run_steps(2);

@@ -138,6 +138,25 @@ impl<'a> Pen<'a> {
         rect
     }
 
+    /// How high a paragraph is at this width, were it as long as it is.
+    #[must_use]
+    pub fn height(&self, text: &str, set: Type, width: f32) -> f32 {
+        let job = LayoutJob::simple(text.to_owned(), font(set.face, set.size), set.colour, width);
+        self.painter.layout_job(job).size().y
+    }
+
+    /// The same text small enough for these paragraphs, `gap` apart, to be no higher than `height` points, but no smaller
+    /// than `least` points.
+    #[must_use]
+    pub fn fitted_rows(&self, texts: &[String], set: Type, (width, height): (f32, f32), gap: f32, least: f32) -> Type {
+        let mut set = set;
+        let high = |set| texts.iter().map(|text| self.height(text, set, width) + gap).sum::<f32>();
+        while set.size > least && high(set) > height {
+            set.size = (set.size * 0.94).max(least);
+        }
+        set
+    }
+
     fn galley(&self, text: &str, set: Type, width: f32) -> Arc<Galley> {
         let mut job = LayoutJob::simple_singleline(text.to_owned(), font(set.face, set.size), set.colour);
         if width.is_finite() {

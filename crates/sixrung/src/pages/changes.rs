@@ -1,6 +1,7 @@
 //! Changes: two shapes side by side, to and fro; how long each change takes, and the tempo that fits. Both hands stay
 //! on the guitar.
 
+pub(super) mod far;
 pub(super) mod view;
 
 use egui::{Pos2, Rect, Sense, Ui, pos2, vec2};
@@ -20,14 +21,23 @@ const LONGEST_S: f32 = 4.0;
 
 /// Draws the page.
 pub(super) fn show(ui: &mut Ui, hand: Hand, view: &ChangesPage, intents: &mut Vec<Intent>) {
-    hand.heading(ui, text::TITLE);
+    hand.heading_near(ui, text::TITLE);
     let Some(drill) = &view.drill else { return hand.sentence(ui, text::EMPTY) };
-    let size = vec2(ui.available_width(), 318.0 * hand.unit);
+    let painter = ui.painter().clone();
+    let pen = Pen::new(&painter, hand.theme, hand.unit).reading(hand.theme.look.least_pt());
+    let below = if hand.is_far { far::LINES * far::line(&pen) } else { 0.0 };
+    let size = vec2(ui.available_width(), 318.0 * hand.unit + below);
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let least = hand.theme.look.least_pt();
-    let pen = Pen::new(ui.painter(), hand.theme, hand.unit).reading(least);
-    both(ui, &pen, rect, drill, view);
-    hand.sentence(ui, text::KEYS);
+    if hand.is_far {
+        far::both(ui, &pen, rect, drill, view);
+    } else {
+        both(ui, &pen, rect, drill, view);
+    }
+    hand.sentence_near(ui, text::KEYS);
+    if hand.is_far {
+        // What comes below is not half in sight.
+        hand.gap(ui, 24.0);
+    }
     let mut more = Vec::new();
     hand.columns(ui, |ui| pairs(ui, hand, view, intents), |ui| known(ui, hand, drill, view, &mut more));
     intents.append(&mut more);
@@ -37,8 +47,38 @@ fn both(ui: &Ui, pen: &Pen<'_>, rect: Rect, drill: &DrillView, view: &ChangesPag
     let unit = pen.unit;
     let palette = *pen.palette();
     let at = |x: f32, y: f32| rect.min + vec2(x, y) * unit;
+    shapes(pen, rect.min, 300.0, drill, view);
+    let left = at(WORDS_LEFT, 0.0).x;
+    let room = rect.right() - left;
+    let sentence = sentence(drill, view);
+    let set = pen.read(Face::SemiBold, Step::Large, palette.ink);
+    let mut y = pen.paragraph(at(WORDS_LEFT, 20.0), sentence, set, room, 3).bottom() + 8.0 * unit;
+    let set = pen.set(Face::Regular, Step::Lead, palette.ink);
+    for words in &drill.moves {
+        y = pen.paragraph(pos2(left, y), words, set, room, 2).bottom() + 6.0 * unit;
+    }
+    let figures = text::figures(drill);
+    let set = pen.set(Face::SemiBold, Step::Title, if drill.is_steady { palette.heard } else { palette.ink });
+    let level = pos2(left, (y + 26.0 * unit).max(at(0.0, 206.0).y));
+    pen.text_level(level, Side::Left, &figures, pen.fitted(&figures, set, room), room);
+    let plot = Rect::from_min_max(pos2(left, level.y + 26.0 * unit), pos2(rect.right(), at(0.0, 308.0).y));
+    times(pen, plot, drill);
+    say(ui, rect, "changes", &spoken(drill, view));
+}
+
+/// All of it as it is read aloud.
+fn spoken(drill: &DrillView, view: &ChangesPage) -> String {
+    let names = [0, 1].map(|index| drill.chords[index].name.as_str()).join(" – ");
+    format!("{names}. {} {} {}", sentence(drill, view), drill.moves.join(" "), text::figures(drill))
+}
+
+/// The two shapes, the second `pitch` units from the first, and the way between them.
+fn shapes(pen: &Pen<'_>, corner: Pos2, pitch: f32, drill: &DrillView, view: &ChangesPage) {
+    let unit = pen.unit;
+    let palette = *pen.palette();
+    let at = |x: f32, y: f32| corner + vec2(x, y) * unit;
     for (index, chord) in drill.chords.iter().enumerate() {
-        let left = if index == 0 { 0.0 } else { 300.0 };
+        let left = if index == 0 { 0.0 } else { pitch };
         let is_heard = drill.heard == Some(index);
         let colour = if is_heard { palette.now } else { palette.ink };
         let name = pen.fitted(&chord.name, pen.set(Face::Bold, Step::Next, colour), 240.0 * unit);
@@ -52,27 +92,14 @@ fn both(ui: &Ui, pen: &Pen<'_>, rect: Rect, drill: &DrillView, view: &ChangesPag
             chord::paint_change(pen, shape, board, view.capo, &drill.fingers[index]);
         }
     }
-    to_and_fro(pen, at(268.0, 196.0));
-    let left = at(WORDS_LEFT, 0.0).x;
-    let room = rect.right() - left;
-    let is_deaf = view.hearing.state == HearingState::NoMicrophone;
-    let sentence = if is_deaf { text::DEAF } else { drill.sentence.as_str() };
-    let set = pen.read(Face::SemiBold, Step::Large, palette.ink);
-    let mut y = pen.paragraph(at(WORDS_LEFT, 20.0), sentence, set, room, 3).bottom() + 8.0 * unit;
-    let set = pen.set(Face::Regular, Step::Lead, palette.ink);
-    for words in &drill.moves {
-        y = pen.paragraph(pos2(left, y), words, set, room, 2).bottom() + 6.0 * unit;
-    }
-    let figures = text::figures(drill);
-    let set = pen.set(Face::SemiBold, Step::Title, if drill.is_steady { palette.heard } else { palette.ink });
-    let level = pos2(left, (y + 26.0 * unit).max(at(0.0, 206.0).y));
-    pen.text_level(level, Side::Left, &figures, pen.fitted(&figures, set, room), room);
-    let plot = Rect::from_min_max(pos2(left, level.y + 26.0 * unit), pos2(rect.right(), at(0.0, 308.0).y));
-    times(pen, plot, drill);
-    let names = [0, 1].map(|index| drill.chords[index].name.as_str()).join(" – ");
-    say(ui, rect, "changes", &format!("{names}. {sentence} {} {figures}", drill.moves.join(" ")));
+    to_and_fro(pen, at(pitch - 32.0, 196.0));
 }
 
+/// What to do now.
+fn sentence<'a>(drill: &'a DrillView, view: &ChangesPage) -> &'a str {
+    let is_deaf = view.hearing.state == HearingState::NoMicrophone;
+    if is_deaf { text::DEAF } else { drill.sentence.as_str() }
+}
 /// An arrow each way between the two shapes.
 fn to_and_fro(pen: &Pen<'_>, at: Pos2) {
     let unit = pen.unit;

@@ -1,6 +1,7 @@
 //! "Let me hear your chords": one chord at a time, large; rings that fill as strokes are heard; one sentence that says
 //! what to do now. Both hands stay on the guitar.
 
+mod far;
 pub(super) mod view;
 
 use egui::{Rect, Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
@@ -23,15 +24,16 @@ const WORDS_LEFT: f32 = 470.0;
 
 /// Draws the page.
 pub(super) fn show(ui: &mut Ui, hand: Hand, view: &ChordsPage, intents: &mut Vec<Intent>) {
-    hand.heading(ui, text::TITLE);
+    hand.heading_near(ui, text::TITLE);
     if view.shapes.is_empty() {
         return hand.sentence(ui, text::EMPTY);
     }
-    let size = vec2(ui.available_width(), 290.0 * hand.unit);
+    let size = vec2(ui.available_width(), if hand.is_far { 334.0 } else { 290.0 } * hand.unit);
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
+    let pen = Pen::new(ui.painter(), hand.theme, hand.unit).reading(hand.theme.look.least_pt());
     match &view.now {
         _ if view.hearing.state == HearingState::NoMicrophone => alone(ui, &pen, rect, text::DEAF, text::DEAF_CURE),
+        Some(asked) if hand.is_far => far::ask(ui, &pen, rect, asked, view),
         Some(asked) => ask(ui, &pen, rect, asked, view),
         None if view.is_done => {
             let more = if view.directions.is_some() { text::DONE_MORE } else { text::DONE_NO_DIRECTIONS };
@@ -52,10 +54,10 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &ChordsPage, intents: &mut Vec
 /// A large sentence and a quiet one, with nothing asked for.
 fn alone(ui: &Ui, pen: &Pen<'_>, rect: Rect, sentence: &str, more: &str) {
     let unit = pen.unit;
-    let set = pen.set(Face::SemiBold, Step::Huge, pen.palette().ink);
+    let set = pen.read(Face::SemiBold, Step::Huge, pen.palette().ink);
     let below = pen.paragraph(rect.min + vec2(0.0, 40.0 * unit), sentence, set, rect.width(), 2).bottom();
-    let set = pen.set(Face::Regular, Step::Lead, pen.palette().quiet);
-    pen.paragraph(pos2(rect.left(), below + 14.0 * unit), more, set, rect.width() * 0.8, 3);
+    let set = pen.read(Face::Regular, Step::Lead, pen.palette().quiet);
+    pen.paragraph(pos2(rect.left(), below + 14.0 * unit), more, set, rect.width(), 4);
     say(ui, rect, "asked", &format!("{sentence} {more}"));
 }
 
@@ -83,18 +85,23 @@ fn ask(ui: &Ui, pen: &Pen<'_>, rect: Rect, asked: &AskedChord, view: &ChordsPage
     pen.text_level(at(WORDS_LEFT, 92.0), Side::Left, &more, set, room);
     let marks = Rect::from_min_max(at(WORDS_LEFT, 124.0), pos2(rect.right(), at(0.0, 214.0).y));
     strokes(pen, marks, asked);
-    let mut spoken = format!(
-        "{} {sentence} {more} {}",
-        words::spoken::chord_name(text::ASKED, &asked.chord),
-        text::counted(asked.heard, asked.task.strokes)
-    );
     if let Some(trouble) = asked.trouble {
         let told = text::trouble(trouble, asked.task);
         let set = pen.set(Face::Medium, Step::Lead, palette.late);
         pen.paragraph(at(WORDS_LEFT, 228.0), &format!("△ {told}"), set, room, 3);
-        spoken = format!("{spoken}. {told}");
     }
-    say(ui, rect, "asked", &spoken);
+    say(ui, rect, "asked", &spoken(asked));
+}
+
+/// All of it as it is read aloud.
+fn spoken(asked: &AskedChord) -> String {
+    let (sentence, more) = text::instruction(asked.task.way, asked.wait, asked.task.strokes, &asked.chord.name);
+    let counted = text::counted(asked.heard, asked.task.strokes);
+    let spoken = format!("{} {sentence} {more} {counted}", words::spoken::chord_name(text::ASKED, &asked.chord));
+    match asked.trouble {
+        Some(trouble) => format!("{spoken}. {}", text::trouble(trouble, asked.task)),
+        None => spoken,
+    }
 }
 
 /// The word and the meter that say that it hears.

@@ -10,7 +10,6 @@ use sixrung_drawing::Hand as Strumming;
 use sixrung_exchange::guide::{Guide, Paper, Print};
 
 use super::parts::Hand;
-use crate::draw::button::{self, Fill, button};
 use crate::draw::{Pen, paper};
 use crate::stand::{GuideWish, Intent};
 use crate::text::guide_page as text;
@@ -159,16 +158,6 @@ fn choices(ui: &mut Ui, hand: Hand, view: &GuidePage, guide: &Guide, wishes: &mu
         abreast(ui, hand, row, wishes);
     }
     hand.gap(ui, 16.0);
-    let size = {
-        let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
-        vec2(button::width(&pen, text::WRITE), 34.0 * hand.unit)
-    };
-    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
-    if button(ui, &pen, rect, text::WRITE, Fill::Outline).clicked() {
-        wishes.push(GuideWish::Write);
-    }
-    hand.gap(ui, 8.0);
     if !guide.missing.is_empty() {
         let letters: String = guide.missing.iter().collect();
         hand.attention(ui, &text::missing(&letters));

@@ -50,14 +50,9 @@ fn show_answer(ui: &mut Ui, hand: Hand, view: &AnswerView, said: &str, intents: 
     if !view.note_trouble.is_empty() {
         hand.attention(ui, &view.note_trouble);
     }
-    ui.horizontal(|ui| {
-        if view.note_trouble.is_empty() && hand.link(ui, text::WRITE_REPORT) {
-            wish(intents, HandOverWish::WriteReport);
-        }
-        if hand.link(ui, text::ANEW) {
-            wish(intents, HandOverWish::Anew);
-        }
-    });
+    if hand.link(ui, text::ANEW) {
+        wish(intents, HandOverWish::Anew);
+    }
     hand.sentence(ui, said);
     hand.gap(ui, 12.0);
     hand.sentence(ui, text::REPORT_LEAD);

@@ -1,9 +1,11 @@
 //! The pages that lie over the stand: lessons, sections and arrangements, sound, tuner, appearance and keys.
 
+mod afar;
 mod calibrate;
 mod care;
 mod changes;
 mod chords;
+mod foot;
 mod guide;
 mod hand_over;
 mod journal;
@@ -34,12 +36,10 @@ pub use view::{
 pub use guide::GuidePage;
 pub use today::{MINUTES, TodayItem, TodayPage};
 
-use crate::draw::button::{self, Fill, button};
+use crate::draw::Pen;
 use crate::draw::pen::crisp;
-use crate::draw::{Pen, Side};
 use crate::stand::{Intent, Page, StandView};
-use crate::text::pages as text;
-use crate::theme::{Face, Look, Step, Theme, visuals};
+use crate::theme::{Look, Theme, visuals};
 use parts::Hand;
 
 impl PageView {
@@ -84,7 +84,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
     pen.block(window, 0.0, theme.palette.surround);
     pen.paper(sheet);
     let top = Rect::from_min_max(pos2(sheet.left(), window.top()), pos2(sheet.right(), sheet.top()));
-    crate::stand::top_line(ui, &pen, top, stand, page.page().step(), intents);
+    crate::stand::top_line(ui, &pen, top, stand, Some(page.page()), intents);
     let inside = sheet.shrink2(vec2(44.0, 24.0) * unit);
     // What can be scrolled to fades into the paper it is on.
     let paper = egui::Frame::NONE.fill(theme.palette.sheet);
@@ -93,8 +93,9 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
     let mut child = ui.new_child(builder);
     *child.visuals_mut() = visuals(&theme);
     child.spacing_mut().scroll.fade.strength = 1.0;
-    child.spacing_mut().item_spacing = vec2(8.0, 2.0) * unit;
-    let hand = Hand { theme, unit };
+    let far = afar::unit(page, &stand.look, inside.size(), unit);
+    let hand = Hand { theme, unit: far.unwrap_or(unit), is_far: far.is_some() };
+    child.spacing_mut().item_spacing = vec2(8.0, 2.0) * hand.unit;
     ScrollArea::vertical().auto_shrink(false).show(&mut child, |ui| match page {
         PageView::Lessons(view) => lessons::show(ui, hand, view, intents),
         PageView::Sections(view) => sections::show(ui, hand, view, intents),
@@ -118,19 +119,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Look(look, pedals) => look::show(ui, hand, look, (stand, pedals), intents),
     });
     let foot = window.bottom() - line / 2.0;
-    leave(ui, &pen, pos2(sheet.left(), foot), intents);
-}
-
-/// The one filled button of a page.
-fn leave(ui: &Ui, pen: &Pen<'_>, left: egui::Pos2, intents: &mut Vec<Intent>) {
-    let unit = pen.unit;
-    let size = vec2(button::width(pen, text::BACK), 34.0 * unit);
-    let rect = Rect::from_min_size(left - vec2(0.0, 17.0 * unit), size);
-    if button(ui, pen, rect, text::BACK, Fill::Filled).clicked() {
-        intents.push(Intent::ClosePage);
-    }
-    let set = pen.set(Face::Regular, Step::Small, pen.palette().quiet);
-    pen.text_level(pos2(rect.right() + 14.0 * unit, left.y), Side::Left, text::BACK_KEY, set, 80.0 * unit);
+    foot::show(ui, &pen, pos2(sheet.left(), foot), page, intents);
 }
 
 /// Pages scroll, so they follow the scale farther than the stand can.

@@ -11,16 +11,32 @@ use crate::draw::slider::slider;
 use crate::draw::{Pen, Side, Type, press};
 use crate::theme::{Face, Step, Theme};
 
-/// How a page is drawn: the theme and how many points one drawn unit is.
+/// How a page is drawn: the theme, how many points one drawn unit is, and whether it is read from afar: then only what
+/// is needed to act is left, larger.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Hand {
     pub(super) theme: Theme,
     pub(super) unit: f32,
+    pub(super) is_far: bool,
 }
 
 impl Hand {
     fn with_pen<R>(self, ui: &Ui, draw: impl FnOnce(&Pen<'_>) -> R) -> R {
         draw(&Pen::new(ui.painter(), self.theme, self.unit))
+    }
+
+    /// A heading that makes room from afar.
+    pub(super) fn heading_near(self, ui: &mut Ui, words: &str) {
+        if !self.is_far {
+            self.heading(ui, words);
+        }
+    }
+
+    /// A sentence that makes room from afar.
+    pub(super) fn sentence_near(self, ui: &mut Ui, words: &str) {
+        if !self.is_far {
+            self.sentence(ui, words);
+        }
     }
 
     /// A heading.

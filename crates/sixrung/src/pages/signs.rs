@@ -17,14 +17,14 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, stand: &StandView) {
 fn left(ui: &mut Ui, hand: Hand, stand: &StandView) {
     hand.label(ui, text::DIAGRAM_LABEL);
     if let Some(shape) = stand.chords.as_ref().and_then(|chords| chords.now.shape.as_ref()) {
-        let size = vec2(ui.available_width(), 190.0 * hand.unit);
+        let size = vec2(ui.available_width(), 180.0 * hand.unit);
         let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
         let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
         let capo = stand.chords.as_ref().map_or(0, |chords| chords.capo);
         let board = chord::board(rect.min + vec2(24.0, 30.0) * pen.unit, 150.0 * pen.unit);
         chord::paint(&pen, shape, board, capo, Weight::Ink);
     }
-    for words in text::DIAGRAM {
+    for words in text::diagram(hand.theme.look.hand) {
         hand.sentence(ui, words);
         hand.gap(ui, 3.0);
     }

@@ -56,10 +56,8 @@ fn minutes(ui: &mut Ui, hand: Hand, view: &TodayPage, intents: &mut Vec<Intent>)
     if view.items.is_empty() {
         return;
     }
-    let (words, wish) =
-        if view.current.is_some() { (text::SKIP, TodayWish::Skip) } else { (text::START, TodayWish::Start) };
-    if hand.link(ui, words) {
-        intents.push(Intent::Today(wish));
+    if view.current.is_some() && hand.link(ui, text::SKIP) {
+        intents.push(Intent::Today(TodayWish::Skip));
     }
     if hand.link(ui, text::END) {
         intents.extend([Intent::Today(TodayWish::End), Intent::ClosePage]);
@@ -105,7 +103,8 @@ fn row(
         24.0 * unit,
     );
     let left = rect.left() + 26.0 * unit;
-    pen.text_level(pos2(left, level), Side::Left, &item.what, pen.set(face, Step::Body, colour), edge - left);
+    let set = pen.fitted(&item.what, pen.set(face, Step::Body, colour), edge - left - 1.0);
+    pen.text_level(pos2(left, level), Side::Left, &item.what, set, edge - left);
     if !is_ahead {
         return;
     }

@@ -5,7 +5,7 @@ use sixrung_listen::{Reading, Sounding};
 
 use super::parts::Hand;
 use super::view::{TunedString, TunerView};
-use crate::draw::{Pen, Side, say};
+use crate::draw::{Pen, Side, Type, say};
 use crate::stand::{HearingState, Intent};
 use crate::text::pages as text;
 use crate::theme::{Face, Hand as Strumming, Step};
@@ -17,10 +17,13 @@ const IN_TUNE: f64 = 3.0;
 
 /// Draws the page.
 pub(super) fn show(ui: &mut Ui, hand: Hand, view: &TunerView, intents: &mut Vec<Intent>) {
-    hand.heading(ui, text::TUNER);
-    let size = vec2(ui.available_width(), 330.0 * hand.unit);
-    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
+    hand.heading_near(ui, text::TUNER);
+    // From afar there is no air above and below.
+    let (height, above) = if hand.is_far { (296.0, 20.0) } else { (330.0, 0.0) };
+    let size = vec2(ui.available_width(), height * hand.unit);
+    let (space, _) = ui.allocate_exact_size(size, Sense::hover());
+    let rect = Rect::from_min_max(space.min - vec2(0.0, above * hand.unit), space.max);
+    let pen = Pen::new(ui.painter(), hand.theme, hand.unit).reading(hand.theme.look.least_pt());
     let words = match view.sounding {
         _ if view.hearing.state == HearingState::NoMicrophone => text::TUNER_DEAF.to_owned(),
         Sounding::Nothing => text::TUNER_NOTHING.to_owned(),
@@ -34,16 +37,17 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &TunerView, intents: &mut Vec<
     };
     scale(&pen, rect, view.sounding);
     if !matches!(view.sounding, Sounding::String(_)) {
-        let set = pen.set(Face::Regular, Step::Title, pen.palette().quiet);
+        let set = pen.read(Face::Regular, Step::Title, pen.palette().quiet);
+        let set = pen.fitted(&words, set, rect.width());
         pen.text_centred(pos2(rect.center().x, rect.top() + 110.0 * pen.unit), &words, set);
     }
-    say(ui, rect, "tuner", &words);
+    say(ui, space, "tuner", &words);
     strings(ui, hand, view, intents);
     hand.gap(ui, 10.0);
     if view.capo > 0 {
         hand.sentence(ui, &text::capo(view.capo));
     }
-    hand.sentence(ui, text::TUNER_HINT);
+    hand.sentence_near(ui, text::TUNER_HINT);
 }
 
 fn verdict(cents: f64) -> String {
@@ -57,16 +61,27 @@ fn string(pen: &Pen<'_>, rect: Rect, reading: Reading, number: usize) {
     let middle = rect.center().x;
     let set = pen.set(Face::Bold, Step::Now, palette.ink);
     pen.text_centred(pos2(middle, rect.top() + 56.0 * unit), &reading.target.to_string(), set);
-    let set = pen.set(Face::Medium, Step::Lead, palette.quiet);
-    pen.text_centred(pos2(middle, rect.top() + 122.0 * unit), &text::string_number(number), set);
+    let set = pen.read(Face::Medium, Step::Lead, palette.quiet);
+    pen.text_centred(pos2(middle, rect.top() + 118.0 * unit), &text::string_number(number), set);
     let is_right = reading.cents.abs() <= IN_TUNE;
     let colour = if is_right { palette.heard } else { palette.late };
     let below = rect.top() + 284.0 * unit;
-    let set = pen.set(Face::SemiBold, Step::Huge, colour);
-    let drawn = pen.text_centred(pos2(middle, below), &verdict(reading.cents), set);
+    let verdict = verdict(reading.cents);
+    let set = pen.read(Face::SemiBold, Step::Huge, colour);
     if is_right {
+        pen.text_centred(pos2(middle, below), &verdict, set);
         return;
     }
+    // Beside it the arrow and what to do; where that does not fit, all of it lies in the middle.
+    let cure = text::cure(reading.cents);
+    let cure_set = pen.read(Face::Medium, Step::Lead, palette.ink);
+    let beside = pen.width(cure, cure_set) + 94.0 * unit;
+    let set = pen.fitted(&verdict, set, (rect.width() - beside).max(120.0 * unit));
+    let half = pen.width(&verdict, set) / 2.0;
+    let out = (half + beside - rect.width() / 2.0).max(0.0);
+    let shift = if out > 0.0 { beside / 2.0 } else { 0.0 };
+    let middle = if reading.cents < 0.0 { middle - shift } else { middle + shift };
+    let drawn = pen.text_centred(pos2(middle, below), &verdict, set);
     // The arrow points where the pitch has to go: right is up.
     let right = reading.cents < 0.0;
     let way = if right { 1.0 } else { -1.0 };
@@ -75,9 +90,8 @@ fn string(pen: &Pen<'_>, rect: Rect, reading: Reading, number: usize) {
     let neck = tip - way * 18.0 * unit;
     pen.line(pos2(back, below), pos2(neck, below), 5.0 * unit, colour);
     pen.triangle([pos2(tip, below), pos2(neck, below - 14.0 * unit), pos2(neck, below + 14.0 * unit)], colour);
-    let set = pen.set(Face::Medium, Step::Lead, palette.ink);
     let side = if right { Side::Left } else { Side::Right };
-    pen.text_level(pos2(tip + way * 16.0 * unit, below), side, text::cure(reading.cents), set, 200.0 * unit);
+    pen.text_level(pos2(tip + way * 16.0 * unit, below), side, cure, cure_set, f32::INFINITY);
 }
 
 /// The line from half a semitone flat to half a semitone sharp, and the needle on it.
@@ -151,7 +165,7 @@ fn cell_ui(ui: &Ui, hand: Hand, cell: Rect, string: Option<&TunedString>, (only,
     let name = string.map_or_else(|| text::ANY_STRING.to_owned(), |it| text::string_name(it.number, it.pitch));
     let response =
         hand.cell(ui, cell, ("string", name.as_str()), || WidgetInfo::selected(Role::RadioButton, true, only, &name));
-    let pen = Pen::new(ui.painter(), hand.theme, hand.unit);
+    let pen = Pen::new(ui.painter(), hand.theme, hand.unit).reading(hand.theme.look.least_pt());
     let unit = pen.unit;
     let palette = *pen.palette();
     let middle = cell.center().x;
@@ -164,7 +178,10 @@ fn cell_ui(ui: &Ui, hand: Hand, cell: Rect, string: Option<&TunedString>, (only,
     let face = if sounds || (only && string.is_none()) { Face::Bold } else { Face::Medium };
     let words = string.map_or_else(|| text::ANY_STRING.to_owned(), |it| it.pitch.to_string());
     let step = if string.is_some() { Step::Title } else { Step::Body };
-    let set = pen.fitted(&words, pen.set(face, step, palette.ink), cell.width() - 8.0 * unit);
+    // No higher than the cell has room for.
+    let set = pen.read(face, step, palette.ink);
+    let set = Type { size: set.size.min(30.0 * unit), ..set };
+    let set = pen.fitted(&words, set, cell.width() - 8.0 * unit);
     let drawn = pen.text_centred(pos2(middle, cell.top() + 38.0 * unit), &words, set);
     if let Some(string) = string {
         let set = pen.set(Face::Regular, Step::Small, palette.quiet);

@@ -135,7 +135,7 @@ fn far_frame(window: Rect, fit: f32, unit: f32, lines: Lines, near: Frame) -> Fr
     let margin = 24.0 * fit;
     let (above, below) = match lines {
         Lines::Hidden => (margin, margin),
-        Lines::Shown => (60.0 * unit, 60.0 * unit),
+        Lines::Shown => (72.0 * unit, 60.0 * unit),
     };
     let edge = window.right() - 260.0 * fit;
     let (top, bottom) = (window.top() + above, window.bottom() - below);

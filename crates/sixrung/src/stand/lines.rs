@@ -1,20 +1,20 @@
 //! The line above the sheet: title, where one is, what there is to know. Each is a way to choose.
 
-use egui::{Rect, Ui, pos2, vec2};
+use egui::{Rect, Ui, pos2};
 use sixrung_practice::Step as StepOfPath;
 
-use super::{Intent, Note, Page, StandView, path};
+use super::{Intent, Note, Page, StandView, elsewhere, path};
 use crate::draw::{Pen, Side, press};
 use crate::text;
 use crate::theme::{Face, Step};
 
-/// Draws it in `rect`.
+/// Draws it in `rect`; `page` is the page that lies over the stand.
 pub(crate) fn top_line(
     ui: &Ui,
     pen: &Pen<'_>,
     rect: Rect,
     view: &StandView,
-    page: Option<StepOfPath>,
+    page: Option<Page>,
     intents: &mut Vec<Intent>,
 ) {
     let (place, notes) = (&view.place, view.notes.as_slice());
@@ -41,10 +41,11 @@ pub(crate) fn top_line(
             intents.push(Intent::OpenPage(Page::Sections));
         }
     }
-    let link = link(ui, pen, pos2(rect.right(), middle + 39.0 * unit), intents);
+    let rows = [29.0, 55.0].map(|row| middle + row * unit);
+    let elsewhere_left = elsewhere::show(ui, pen, rect.right(), rows, page, intents);
     let area = Rect::from_min_max(
         pos2(rect.left() + width + 24.0 * unit, middle + 14.0 * unit),
-        pos2(link.left() - 32.0 * unit, middle + 66.0 * unit),
+        pos2(elsewhere_left - 42.0 * unit, middle + 66.0 * unit),
     );
     let Some(path) = &view.path else {
         if !notes.is_empty() {
@@ -53,24 +54,22 @@ pub(crate) fn top_line(
         return;
     };
     // The title leaves what it does not need.
-    let left = (written + 32.0 * unit).max(rect.left() + 200.0 * unit).min(area.left());
+    let left = (written + 24.0 * unit).max(rect.left() + 200.0 * unit).min(area.left());
     let steps = Rect::from_min_max(pos2(left, area.top()), area.max);
-    let below = path::steps(ui, pen, steps, path, page, intents);
+    let below = path::steps(ui, pen, steps, path, shown_step(path, page), intents);
     if notes.is_empty() {
-        path::task(pen, below, path, page, view.today.as_ref());
+        path::task(pen, below, path, page.and_then(Page::step), view.today.as_ref());
     } else {
         short_note(ui, pen, below, notes, intents);
     }
 }
 
-fn link(ui: &Ui, pen: &Pen<'_>, right: egui::Pos2, intents: &mut Vec<Intent>) -> Rect {
-    let set = pen.set(Face::Regular, Step::Label, pen.palette().quiet);
-    let drawn = pen.text_level(right, Side::Right, text::LOOK_LINK, set, f32::INFINITY);
-    let target = drawn.expand2(vec2(4.0, 4.0 * pen.unit));
-    if press(ui, pen, target, "look", text::LOOK_LINK).clicked() {
-        intents.push(Intent::OpenPage(Page::Look));
+/// The step that is marked as the one in front of the player; none where the page has its own mark in this line.
+fn shown_step(path: &path::PathView, page: Option<Page>) -> Option<StepOfPath> {
+    match page {
+        Some(page) if elsewhere::has(page) => None,
+        _ => Some(page.and_then(Page::step).unwrap_or(path.current)),
     }
-    drawn
 }
 
 /// The newest note in one line, under the steps; pressing it takes it away.

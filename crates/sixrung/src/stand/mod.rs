@@ -2,6 +2,7 @@
 
 mod again;
 mod controls;
+mod elsewhere;
 mod far;
 mod guide;
 mod hand_over;

@@ -26,23 +26,22 @@ pub struct StepView {
     pub done: Option<Done>,
 }
 
-/// Draws the steps side by side in `area`, from the right, and says where the line under them lies. `page` is the step
-/// whose page lies over the stand.
+/// Draws the steps side by side in `area`, from the right, and says where the line under them lies. `shown` is the step that
+/// is in front of the player.
 pub(super) fn steps(
     ui: &Ui,
     pen: &Pen<'_>,
     area: Rect,
     path: &PathView,
-    page: Option<Step>,
+    shown: Option<Step>,
     intents: &mut Vec<Intent>,
 ) -> Rect {
     let unit = pen.unit;
     let palette = *pen.palette();
-    let current = page.unwrap_or(path.current);
     let gap = 20.0 * unit;
     let set_of = |view: &StepView| {
         let (face, colour) =
-            if view.step == current { (Face::Bold, palette.ink) } else { (Face::Medium, palette.quiet) };
+            if shown == Some(view.step) { (Face::Bold, palette.ink) } else { (Face::Medium, palette.quiet) };
         pen.set(face, Size::Label, colour)
     };
     let tick_room = |view: &StepView| if view.done.is_some() { 15.0 * unit } else { 0.0 };
@@ -51,10 +50,10 @@ pub(super) fn steps(
     #[expect(clippy::cast_precision_loss, reason = "eight steps")]
     let all = widths.iter().sum::<f32>() + gap * (widths.len().max(1) - 1) as f32;
     let y = area.top() + 15.0 * unit;
-    let below = |left: f32| Rect::from_min_max(pos2(left, y + 18.0 * unit), pos2(area.right(), y + 40.0 * unit));
+    let below = |left: f32| Rect::from_min_max(pos2(left, y + 15.0 * unit), pos2(area.right(), y + 37.0 * unit));
     if all > area.width() {
         let left = area.right() - area.width().min(420.0 * unit);
-        short(ui, pen, pos2(left, y), area.right() - left, path, current, intents);
+        short(ui, pen, pos2(left, y), area.right() - left, path, shown.unwrap_or(path.current), intents);
         return below(left);
     }
     let mut x = area.right() - all;
@@ -65,7 +64,7 @@ pub(super) fn steps(
         if let Some(done) = view.done {
             mark(pen, pos2(drawn.right() + 9.0 * unit, y), done);
         }
-        if view.step == current {
+        if shown == Some(view.step) {
             let level = y + 14.0 * unit;
             pen.line(pos2(drawn.left(), level), pos2(drawn.right(), level), 3.0 * unit, palette.now);
         }

@@ -34,9 +34,13 @@ pub(super) fn show(
         below = offer(ui, pen, pos2(left, below), room, &result.offer, intents);
     }
     let is_far = !frame.zones.next_diagram;
-    let plot_rect = plot_place(frame, unit, below);
-    // From afar a proposal needs the room.
-    let plotted = result.plot.as_deref().filter(|_| !is_far || view.proposal.is_none());
+    let mut plot_rect = plot_place(frame, unit, below);
+    if let Some(proposal) = view.proposal.as_ref().filter(|_| is_far) {
+        plot_rect.max.y -= far_height(result, proposal) * unit;
+    }
+    // From afar a proposal comes before the plot.
+    let has_room = !is_far || plot_rect.height() >= LEAST_PLOT * unit;
+    let plotted = result.plot.as_deref().filter(|_| has_room);
     let is_plotted = plotted.is_some();
     let small = pen.with_unit(if is_far { unit * 1.5 } else { unit });
     if let Some(plot) = plotted {
@@ -62,6 +66,15 @@ pub(super) fn show(
     if frame.zones.map {
         super::sheet::bar_map(ui, pen, frame, view, intents);
     }
+}
+
+/// A plot lower than this says nothing from afar, in units.
+const LEAST_PLOT: f32 = 100.0;
+
+/// How much of a sheet read from afar a proposal takes, in units.
+fn far_height(result: &ResultView, proposal: &Proposal) -> f32 {
+    let lines = if result.focus.is_empty() { 150.0 } else { 200.0 };
+    if proposal.change.is_some() { 250.0 } else { lines }
 }
 
 /// Where the plot lies, under what is said; from afar it takes what is left of the sheet.

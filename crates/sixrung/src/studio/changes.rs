@@ -304,6 +304,7 @@ impl Studio {
             median_s: changes.times.median().zip(changes.times.spread()),
             fits: changes.times.median().and_then(|median_s| self.fits(pair, median_s)),
             is_steady,
+            is_last,
         });
         page
     }

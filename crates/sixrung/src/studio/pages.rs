@@ -87,7 +87,7 @@ impl Studio {
         let item = |source: Source| {
             let lesson = source.lesson()?;
             let meter = format!("{}/{}", lesson.meter.count(), lesson.meter.unit());
-            let detail = [lesson.key.clone(), meter, format!("{} bpm", bpm(lesson.tempo)), lesson.credit.clone()];
+            let detail = [lesson.key.clone(), meter, format!("{} bpm", bpm(lesson.tempo))];
             let detail: Vec<_> = detail.into_iter().filter(|part| !part.is_empty()).collect();
             Some(LessonItem {
                 title: lesson.title,

@@ -198,6 +198,7 @@ impl Studio {
                 }
             }
         };
+        page.is_last = is_last;
         page.listens = page.placed > fingers.len() || fingers.is_empty();
         page.mutes = shape.mute_notes.iter().map(|note| text::mute(note, number(note.string))).collect();
         page

@@ -10,7 +10,11 @@ pub const TITLE: &str = "Changes";
 /// With no lesson open, or one chord only.
 pub const EMPTY: &str = "There is no change of chord in this section.";
 /// Keys.
-pub const KEYS: &str = "Space: next pair. L: hear the chords. Pedal: forward is Space, back is L.";
+pub const KEYS: &str = "L: hear the chords. Pedal: forward is Space, back is L.";
+/// The button that goes on to the next pair.
+pub const NEXT_PAIR: &str = "Next pair";
+/// The same after the last.
+pub const NEXT_STEP: &str = "Next step";
 /// Without a microphone.
 pub const DEAF: &str = "Back and forth, slowly. Judge by ear.";
 /// The slow ones.

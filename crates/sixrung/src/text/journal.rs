@@ -26,7 +26,7 @@ pub const NO_CHANGES: &str = "No change drilled yet: the step “changes” meas
 /// Above the minutes.
 pub const MINUTES: &str = "minutes played";
 /// Above the list.
-pub const PASSES: &str = "passes";
+pub const PASSES: &str = "passes, strokes in time";
 /// On to older ones.
 pub const OLDER: &str = "older";
 /// Back to newer ones.
@@ -167,7 +167,7 @@ pub fn outcome(pass: &PlayedPass) -> String {
     match pass.verdict {
         Verdict::NotJudged(_) => "not judged".to_owned(),
         Verdict::Clean | Verdict::NotClean if pass.marked == Marked::Heard && pass.counts.expected > 0 => {
-            format!("{} of {} in time", pass.counts.in_time, pass.counts.expected)
+            format!("{} of {}", pass.counts.in_time, pass.counts.expected)
         }
         Verdict::Clean => format!("clean{by_the_player}"),
         Verdict::NotClean => format!("not clean yet{by_the_player}"),

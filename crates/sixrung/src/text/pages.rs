@@ -10,6 +10,8 @@ use crate::pages::RoundTrip;
 pub const BACK: &str = "Back to the stand";
 /// Its key.
 pub const BACK_KEY: &str = "Esc";
+/// The key of a page's next thing.
+pub const NEXT_KEY: &str = "Space";
 
 /// Heading of the lessons page.
 pub const LESSONS: &str = "Lessons";

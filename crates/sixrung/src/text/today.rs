@@ -13,7 +13,7 @@ pub const LEAD: &str = "How long do you have?";
 /// Above the plan.
 pub const PLAN: &str = "the plan; press an item to do it sooner";
 /// The button that begins.
-pub const START: &str = "Begin: Space";
+pub const START: &str = "Begin";
 /// Drops the plan.
 pub const END: &str = "Play without a plan";
 /// On to the next item.
@@ -109,7 +109,7 @@ pub fn what(what: &What, lesson: &Lesson) -> String {
         What::Song(step) => format!("The whole song: {}", path::name(*step)),
         What::Change { from, into } => format!("The change {} – {}", chord_name(from), chord_name(into)),
         What::Rotate { section: index, step } => format!("{}: {}", section(*index, lesson), path::name(*step)),
-        What::RunAtTempo(Run::Whole) => "Once through the song at its own tempo, not judged".to_owned(),
+        What::RunAtTempo(Run::Whole) => "The song at its own tempo, not judged".to_owned(),
         What::RunAtTempo(Run::Section(index)) => {
             format!("{} once at the song’s own tempo, not judged", section(*index, lesson))
         }

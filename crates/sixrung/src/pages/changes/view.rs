@@ -44,6 +44,8 @@ pub struct DrillView {
     pub fits: Option<String>,
     /// Whether it is steady.
     pub is_steady: bool,
+    /// Whether it is the last one that was not gone through.
+    pub is_last: bool,
 }
 
 /// Fingers that need not let go.

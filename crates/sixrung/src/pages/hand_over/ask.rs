@@ -31,9 +31,6 @@ pub(super) fn show(ui: &mut Ui, hand: Hand, view: &AskView, said: &str, intents:
         Err(wrong) => hand.attention(ui, wrong),
     }
     ui.horizontal(|ui| {
-        if view.summary.is_ok() && hand.link(ui, text::WRITE_ASSIGNMENT) {
-            wish(intents, HandOverWish::WriteAssignment);
-        }
         if view.can_try && hand.link(ui, text::TRY_IT) {
             wish(intents, HandOverWish::TryIt);
         }

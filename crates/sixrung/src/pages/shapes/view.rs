@@ -21,6 +21,8 @@ pub struct ShapesPage {
     pub rings: Vec<Option<bool>>,
     /// Whether the strings are asked for now.
     pub listens: bool,
+    /// Whether it is the last one that was not gone through.
+    pub is_last: bool,
     /// The capo's fret, 0 for none.
     pub capo: u8,
     /// Whether the diagram is explained.
