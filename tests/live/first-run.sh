@@ -29,7 +29,8 @@ for bars, name in [(6, "first"), (13, "second")]:
     bits = struct.unpack("<H", data[34:36])[0]
     read = [value / 32768 for value in struct.unpack(f"<{len(samples) // 2}h", samples)] if bits == 16 else list(
         struct.unpack(f"<{len(samples) // 4}f", samples))
-    start = round(bars * bar * rate) - rate
+    # The count-in after what was heard comes a few frames of the window later than the bar says: a player follows it.
+    start = round((bars * bar + 0.2) * rate) - rate
     out += [0.0] * (start - len(out))
     # The four bars, and the hand that stops the strings after them.
     part = read[:round((1 + 4.05 * bar) * rate)]
