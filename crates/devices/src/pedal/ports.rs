@@ -16,6 +16,8 @@ const OWN: &str = "Sixrung";
 const THROUGH: &str = "Midi Through";
 /// How often is looked for ports that came or went.
 const LOOK_AGAIN: Duration = Duration::from_secs(2);
+/// And on a machine that has no MIDI at all: asking costs something each time.
+const ASK_AGAIN: Duration = Duration::from_secs(60);
 
 /// A port by the system's id and name. Both, since an id is given again to what is plugged in next.
 type Port = (String, String);
@@ -76,7 +78,8 @@ where
             plugged.follow(there(looker), |id| connect(looker, id, line.clone()));
             *names.lock().unwrap_or_else(PoisonError::into_inner) = plugged.names();
         }
-        if stop.recv_timeout(LOOK_AGAIN) != Err(RecvTimeoutError::Timeout) {
+        let wait = if looker.is_some() { LOOK_AGAIN } else { ASK_AGAIN };
+        if stop.recv_timeout(wait) != Err(RecvTimeoutError::Timeout) {
             return;
         }
     }
