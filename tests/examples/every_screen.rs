@@ -1,15 +1,15 @@
 //! Draws every screen in every look, through the real window on simulated devices, with a made-up month in the journal:
 //! `cargo run -p sixrung-tests --example every_screen -- FOLDER [LOOK] [SCREEN]`, parts of names to draw only some.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::atomic::Ordering;
 
 use egui::Key;
 use sixrung::stand::{ChordsWish, HandOverWish, Intent, JournalWish, LessonSource, Page, Phase, ShapesWish, TodayWish};
-use sixrung::theme::{Hand, Look, Sheet};
 use sixrung_practice::Step;
 use sixrung_tests::evening::Evening;
 use sixrung_tests::made_up_month;
+use sixrung_tests::pictures::{Shown, Wanted};
 
 /// In the pass that is not clean, strokes come late from here on, for so long, both in tenths of a second.
 const LATE_FROM: u32 = 77;
@@ -17,78 +17,45 @@ const LATE_FOR: u32 = 36;
 /// And by so much, in frames: 110 ms.
 const LATE_BY: usize = 5_280;
 
-/// A window: its size in points, pixels to a point, and how things are drawn in it.
-struct Shown {
-    name: &'static str,
-    size: [f32; 2],
-    pixels: f32,
-    look: Look,
-}
-
-fn looks() -> [Shown; 8] {
-    let light = Look::default();
-    let usual = |name, look| Shown { name, size: [1280.0, 800.0], pixels: 1.0, look };
-    [
-        usual("light", light),
-        usual("dark", Look { sheet: Sheet::Dark, ..light }),
-        usual("black-on-white", Look { sheet: Sheet::ContrastLight, ..light }),
-        usual("white-on-black", Look { sheet: Sheet::ContrastDark, ..light }),
-        usual("left-handed", Look { hand: Hand::Left, ..light }),
-        usual("far", Look { distance_m: 1.5, ..light }),
-        Shown { name: "small", size: [960.0, 600.0], pixels: 1.0, look: light },
-        Shown { name: "4k", size: [1920.0, 1080.0], pixels: 2.0, look: light },
-    ]
-}
-
 fn main() {
-    let mut args = std::env::args().skip(1);
-    let folder = PathBuf::from(args.next().unwrap_or_else(|| "screens".to_owned()));
-    let (look, screen) = (args.next().unwrap_or_default(), args.next().unwrap_or_default());
-    std::fs::create_dir_all(&folder).expect("the folder can be made");
-    for shown in looks().iter().filter(|shown| shown.name.contains(&look)) {
-        first_start(&folder, shown, &screen);
-        Tour::begin(&folder, shown, screen.clone()).go();
+    let wanted = Wanted::from_arguments("screens");
+    for shown in wanted.looks() {
+        first_start(&wanted, &shown);
+        Tour::begin(&wanted, shown).go();
         println!("{}", shown.name);
     }
 }
 
 /// What somebody sees who starts the program for the first time: nothing was played before.
-fn first_start(folder: &Path, shown: &Shown, only: &str) {
+fn first_start(wanted: &Wanted, shown: &Shown) {
     const SCREEN: &str = "00-first-start";
-    if SCREEN.contains(only) {
+    if wanted.wants(SCREEN) {
         let journal = tempfile::tempdir().expect("a folder for the journal");
         let mut evening = Evening::first_start_on(journal.path(), shown.size, shown.pixels);
         evening.wish(Intent::SetLook(shown.look));
-        evening.run_tenths(2);
-        evening.picture(&folder.join(format!("{SCREEN}-{}.png", shown.name)));
+        wanted.shoot(&mut evening, shown, SCREEN);
     }
 }
 
 /// One evening, and where its pictures go.
 struct Tour<'a> {
     evening: Evening,
-    folder: &'a Path,
-    name: &'static str,
-    only: String,
+    wanted: &'a Wanted,
+    shown: Shown,
     /// The journal lies here as long as the evening lasts.
     _journal: tempfile::TempDir,
 }
 
 impl<'a> Tour<'a> {
-    fn begin(folder: &'a Path, shown: &Shown, only: String) -> Self {
+    fn begin(wanted: &'a Wanted, shown: Shown) -> Self {
         let journal = tempfile::tempdir().expect("a folder for the journal");
         made_up_month::fill(journal.path(), 1).expect("filled");
-        let mut evening = Evening::on_screen(journal.path(), shown.size, shown.pixels);
-        evening.wish(Intent::SetLook(shown.look));
-        Self { evening, folder, name: shown.name, only, _journal: journal }
+        Self { evening: shown.evening(journal.path()), wanted, shown, _journal: journal }
     }
 
     /// A picture of what is shown now.
     fn shoot(&mut self, screen: &str) {
-        if screen.contains(&self.only) {
-            self.evening.run_tenths(2);
-            self.evening.picture(&self.folder.join(format!("{screen}-{}.png", self.name)));
-        }
+        self.wanted.shoot(&mut self.evening, &self.shown, screen);
     }
 
     fn page(&mut self, screen: &str, page: Page) {

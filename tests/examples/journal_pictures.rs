@@ -1,39 +1,23 @@
 //! Fills a journal with a made-up month, the same for the same seed, and draws the page that looks back on it, through the
-//! real window on simulated devices: `cargo run -p sixrung-tests --example journal_pictures -- FOLDER [PART OF A NAME]`.
-
-use std::path::{Path, PathBuf};
+//! real window on simulated devices: `cargo run -p sixrung-tests --example journal_pictures -- FOLDER [LOOK] [SCREEN]`.
 
 use egui::Key;
 use sixrung::stand::{Intent, JournalWish};
-use sixrung::theme::{Hand, Look, Sheet};
 use sixrung_tests::evening::Evening;
 use sixrung_tests::made_up_month;
+use sixrung_tests::pictures::{Shown, Wanted};
 
 fn main() {
-    let folder = PathBuf::from(std::env::args().nth(1).unwrap_or_else(|| "journal".to_owned()));
-    let only = std::env::args().nth(2).unwrap_or_default();
-    std::fs::create_dir_all(&folder).expect("the folder can be made");
-    let light = Look::default();
-    let looks = [
-        ("light", [1280.0, 800.0], light),
-        ("dark", [1280.0, 800.0], Look { sheet: Sheet::Dark, ..light }),
-        ("contrast", [1280.0, 800.0], Look { sheet: Sheet::ContrastDark, hand: Hand::Left, ..light }),
-        ("small", [960.0, 600.0], light),
-        ("hd", [1920.0, 1080.0], light),
-    ];
-    for (name, size, look) in looks.into_iter().filter(|(name, ..)| name.contains(&only)) {
-        evening(&folder, name, size, look);
+    let wanted = Wanted::from_arguments("journal");
+    for shown in wanted.looks() {
+        evening(&wanted, &shown);
     }
 }
 
-fn evening(folder: &Path, name: &str, size: [f32; 2], look: Look) {
-    let shoot = |evening: &mut Evening, what: &str| {
-        evening.run_tenths(2);
-        evening.picture(&folder.join(format!("journal-{name}-{what}.png")));
-    };
+fn evening(wanted: &Wanted, shown: &Shown) {
+    let shoot = |evening: &mut Evening, what: &str| wanted.shoot(evening, shown, &format!("journal-{what}"));
     let unused = tempfile::tempdir().expect("a folder for the journal");
-    let mut evening = Evening::in_window(unused.path(), size);
-    evening.wish(Intent::SetLook(look));
+    let mut evening = shown.evening(unused.path());
     evening.wish(Intent::DismissNote(0));
     evening.harness.key_press(Key::V);
     shoot(&mut evening, "0-nothing-yet");
@@ -42,8 +26,7 @@ fn evening(folder: &Path, name: &str, size: [f32; 2], look: Look) {
     let journal = tempfile::tempdir().expect("a folder for the journal");
     let passes = made_up_month::fill(journal.path(), 1).expect("filled");
     println!("{passes} passes in the made-up month");
-    let mut evening = Evening::in_window(journal.path(), size);
-    evening.wish(Intent::SetLook(look));
+    let mut evening = shown.evening(journal.path());
     evening.wish(Intent::DismissNote(0));
     evening.harness.key_press(Key::V);
     shoot(&mut evening, "1-verse");

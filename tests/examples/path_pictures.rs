@@ -1,41 +1,25 @@
 //! Draws every step of the path, through the real session and window on simulated devices, in several looks and sizes:
-//! `cargo run -p sixrung-tests --example path_pictures -- FOLDER [PART OF A NAME]`.
-
-use std::path::{Path, PathBuf};
+//! `cargo run -p sixrung-tests --example path_pictures -- FOLDER [LOOK] [SCREEN]`.
 
 use egui::Key;
 use sixrung::stand::{ChangesWish, Intent, Page, TodayWish};
-use sixrung::theme::{Look, Sheet};
 use sixrung_practice::{Done, Step};
 use sixrung_tests::evening::Evening;
+use sixrung_tests::pictures::{Shown, Wanted};
 
 fn main() {
-    let folder = PathBuf::from(std::env::args().nth(1).unwrap_or_else(|| "path".to_owned()));
-    let only = std::env::args().nth(2).unwrap_or_default();
-    std::fs::create_dir_all(&folder).expect("the folder can be made");
-    let light = Look::default();
-    let looks = [
-        ("light", [1280.0, 800.0], light),
-        ("dark", [1280.0, 800.0], Look { sheet: Sheet::Dark, ..light }),
-        ("hd", [1920.0, 1080.0], light),
-        ("far", [1280.0, 800.0], Look { distance_m: 1.5, ..light }),
-        ("small", [960.0, 600.0], light),
-    ];
-    for (name, size, look) in looks.into_iter().filter(|(name, ..)| name.contains(&only)) {
-        evening(&folder, name, size, look);
+    let wanted = Wanted::from_arguments("path");
+    for shown in wanted.looks() {
+        evening(&wanted, &shown);
     }
 }
 
 /// One evening through all of it.
-fn evening(folder: &Path, name: &str, size: [f32; 2], look: Look) {
+fn evening(wanted: &Wanted, shown: &Shown) {
     let journal = tempfile::tempdir().expect("a folder for the journal");
-    let mut evening = Evening::in_window(journal.path(), size);
-    evening.wish(Intent::SetLook(look));
+    let mut evening = shown.evening(journal.path());
     evening.wish(Intent::DismissNote(0));
-    let shoot = |evening: &mut Evening, what: &str| {
-        evening.run_tenths(2);
-        evening.picture(&folder.join(format!("{name}-{what}.png")));
-    };
+    let shoot = |evening: &mut Evening, what: &str| wanted.shoot(evening, shown, what);
     evening.wish(Intent::OpenPage(Page::Path));
     shoot(&mut evening, "0-steps");
     evening.wish(Intent::OpenPage(Page::Signs));

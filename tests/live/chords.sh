@@ -54,56 +54,34 @@ take faulty wrong_chord:7,muted_string:13 13
 
 # The strokes of each chord when the page asks for them; then the two passes where the player would play them.
 python3 - "$work" <<'P'
-import glob, json, struct, sys, wave
-work, rate, bar = sys.argv[1], 48000, 4 * 60 / 76
-
-def read(name):
-    with open(name, "rb") as file:
-        data = file.read()
-    at = data.index(b"data")
-    samples = memoryview(data[at + 8:at + 8 + struct.unpack("<I", data[at + 4:at + 8])[0]])
-    bits = struct.unpack("<H", data[34:36])[0]
-    if bits == 32:
-        return list(struct.unpack(f"<{len(samples) // 4}f", samples))
-    return [value / 32768 for value in struct.unpack(f"<{len(samples) // 2}h", samples)]
-
-def write(name, out):
-    with wave.open(name, "wb") as file:
-        file.setnchannels(1), file.setsampwidth(2), file.setframerate(rate)
-        file.writeframes(b"".join(struct.pack("<h", max(-32767, min(32767, round(s * 32767)))) for s in out))
+import glob, json, sys
+from takes import RATE, lay, read, write
+work, bar = sys.argv[1], 4 * 60 / 76
 
 learn, truth = read(glob.glob(f"{work}/learn/*.wav")[0]), json.load(open(glob.glob(f"{work}/learn/*.json")[0]))
-out, marks = [0.0] * round(4.0 * rate), []
+out, marks = [0.0] * round(4.0 * RATE), []
 for chord in truth["shapes"]:
     for slow in True, False:
         times = [s["played_s"] for s in truth["strokes"] if s["chord"] == chord and s["slow"] == slow]
-        marks.append(len(out) / rate)
-        part = learn[round((times[0] - 0.1) * rate):round((times[-1] + 1.3) * rate)]
-        fade = rate // 5
+        marks.append(len(out) / RATE)
+        part = learn[round((times[0] - 0.1) * RATE):round((times[-1] + 1.3) * RATE)]
+        fade = RATE // 5
         part[-fade:] = [s * (1 - i / fade) for i, s in enumerate(part[-fade:])]
-        out += part + [0.0] * round((2.2 if slow else 3.4) * rate)
+        out += part + [0.0] * round((2.2 if slow else 3.4) * RATE)
 write(f"{work}/chords.wav", out)
-print(" ".join(f"{mark:.1f}" for mark in marks + [len(out) / rate]), file=open(f"{work}/marks", "w"))
+print(" ".join(f"{mark:.1f}" for mark in marks + [len(out) / RATE]), file=open(f"{work}/marks", "w"))
 out = []
 for number, name in enumerate(["first", "faulty"]):
-    start = round((number * 11 + 1) * bar * rate) - rate
-    out += [0.0] * (start - len(out))
-    out = out[:start] + read(f"{work}/{name}/take.wav")[:round((1 + 8.5 * bar) * rate)]
+    lay(out, (number * 11 + 1) * bar - 1, read(f"{work}/{name}/take.wav")[:round((1 + 8.5 * bar) * RATE)])
 write(f"{work}/evening.wav", out)
 P
 read -r first_slow first_turn second_slow _ _ _ all < "$work/marks"
 
 picture() { import -window root "$pictures/$1.png"; }
-kept() { python3 - "$work/data/journal.sqlite" "$1" <<'P'
-import sqlite3, sys
-db = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True)
-print(*(" ".join(map(str, row)) for row in db.execute(sys.argv[2])), sep="\n")
-P
-}
 # Waits until so many seconds after `began`.
 until_s() { python3 -c "import sys, time; time.sleep(max(0, float(sys.argv[1]) + float(sys.argv[2]) - time.time()))" "$began" "$1"; }
 
-journal "$work/data" 'hear first' no
+journal "$work/data" hear.first no
 "$sixrung" "$lesson" --data "$work/data" 2>"$work/log" &
 app=$!
 sleep 12 # a stream's time stamps settle in its first ten seconds
@@ -127,7 +105,7 @@ paplay --device=guitar "$work/evening.wav" &
 began=$(date +%s.%N)
 until_s 33; picture 7-round-trip
 until_s 66; picture 8-result
-echo "kept:"; kept "select verdict, ifnull(reason, ''), in_time, expected from passes order by id" | tee "$work/kept"
+echo "kept:"; kept | tee "$work/kept"
 if grep -q gap "$work/kept"; then echo "inconclusive: sound was lost on its way"; exit 3; fi
 grep -q not_clean "$work/kept" || { echo "the pass with another chord was not told"; exit 1; }
 

@@ -11,7 +11,7 @@ sixrung=$(realpath "$1") seconds=${2:-600} python=${PYTHON:-python3}
 source "$(dirname "$0")/room.sh"
 
 # A journal with the guitar turned off, and nothing played before the passes.
-journal "$work/data" volume.guitar -48 'hear first' no
+journal "$work/data" volume.guitar -48 hear.first no
 "$sixrung" lantern-on-the-quay --data "$work/data" 2>>"$work/log" &
 sleep 12
 xdotool windowfocus "$(xdotool search --name Sixrung | head -1)"

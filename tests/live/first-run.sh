@@ -18,35 +18,17 @@ take first 21
 take second 22
 # A bar counted in and four heard, a bar counted in and four played, two of rest, a bar counted in and four played.
 python3 - "$work" <<'P'
-import struct, sys, wave
-work, bar, rate = sys.argv[1], 4 * 60 / 76, 48000
-out = []
+import sys
+from takes import RATE, lay, read, write
+work, bar, out = sys.argv[1], 4 * 60 / 76, []
 for bars, name in [(6, "first"), (13, "second")]:
-    with open(f"{work}/{name}/take.wav", "rb") as file:
-        data = file.read()
-    at = data.index(b"data")
-    samples = data[at + 8:at + 8 + struct.unpack("<I", data[at + 4:at + 8])[0]]
-    bits = struct.unpack("<H", data[34:36])[0]
-    read = [value / 32768 for value in struct.unpack(f"<{len(samples) // 2}h", samples)] if bits == 16 else list(
-        struct.unpack(f"<{len(samples) // 4}f", samples))
-    # The count-in after what was heard comes a few frames of the window later than the bar says: a player follows it.
-    start = round((bars * bar + 0.2) * rate) - rate
-    out += [0.0] * (start - len(out))
     # The four bars, and the hand that stops the strings after them.
-    part = read[:round((1 + 4.05 * bar) * rate)]
+    part = read(f"{work}/{name}/take.wav")[:round((1 + 4.05 * bar) * RATE)]
     part[-4800:] = [sample * (1 - place / 4800) for place, sample in enumerate(part[-4800:])]
-    out = out[:start] + part
-with wave.open(f"{work}/player.wav", "wb") as file:
-    file.setnchannels(1), file.setsampwidth(2), file.setframerate(rate)
-    file.writeframes(b"".join(struct.pack("<h", max(-32767, min(32767, round(s * 32767)))) for s in out))
+    # The count-in after what was heard comes a few frames of the window later than the bar says: a player follows it.
+    lay(out, bars * bar + 0.2 - 1, part)
+write(f"{work}/player.wav", out)
 P
-kept() { python3 - "$work/data/journal.sqlite" <<'P'
-import sqlite3, sys
-db = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True)
-for row in db.execute("select verdict, ifnull(reason, ''), in_time, expected from passes order by id"):
-    print(*row)
-P
-}
 picture() { import -window root "$pictures/$1.png"; }
 now() { date +%s.%N; }
 # Waits until so many seconds after the key.

@@ -18,38 +18,19 @@ take clean none 12
 take faulty missed:5,late:20,missed:30,late:38,missed:41 13
 # One bar of count-in, eight of playing, two of rest, at 76 beats a minute: the takes lie where the player would play.
 python3 - "$work" <<'P'
-import struct, sys, wave
-work, bar, rate = sys.argv[1], 4 * 60 / 76, 48000
-out = []
+import sys
+from takes import RATE, lay, read, write
+work, bar, out = sys.argv[1], 4 * 60 / 76, []
 for number, name in enumerate(["first", "clean", "faulty", "clean"]):
-    with open(f"{work}/{name}/take.wav", "rb") as file:
-        data = file.read()
-    at = data.index(b"data")
-    samples = memoryview(data[at + 8:at + 8 + struct.unpack("<I", data[at + 4:at + 8])[0]])
-    kind, bits = struct.unpack("<H", data[20:22])[0], struct.unpack("<H", data[34:36])[0]
-    read = {16: lambda i: struct.unpack_from("<h", samples, 2 * i)[0] / 32768,
-            32: lambda i: struct.unpack_from("<f", samples, 4 * i)[0]}[bits]
-    count = len(samples) * 8 // bits
-    start = round((number * 11 + 1) * bar * rate) - rate
-    out += [0.0] * (start - len(out))
-    out = out[:start] + [read(i) for i in range(min(count, round((1 + 8.5 * bar) * rate)))]
-with wave.open(f"{work}/evening.wav", "wb") as file:
-    file.setnchannels(1), file.setsampwidth(2), file.setframerate(rate)
-    file.writeframes(b"".join(struct.pack("<h", max(-32767, min(32767, round(s * 32767)))) for s in out))
+    lay(out, (number * 11 + 1) * bar - 1, read(f"{work}/{name}/take.wav")[:round((1 + 8.5 * bar) * RATE)])
+write(f"{work}/evening.wav", out)
 P
 
-kept() { python3 - "$work/data/journal.sqlite" <<'P'
-import sqlite3, sys
-db = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True)
-for row in db.execute("select verdict, ifnull(reason, ''), in_time, expected from passes order by id"):
-    print(*row)
-P
-}
 picture() { if [ -n "$pictures" ]; then import -window root "$pictures/$1.png"; fi; }
 
 for try in 1 2 3; do
   rm -rf "$work/data"
-  journal "$work/data" 'hear first' no
+  journal "$work/data" hear.first no
   "$sixrung" "$lesson" --data "$work/data" 2>"$work/log" &
   app=$!
   sleep 12 # a stream's time stamps settle in its first ten seconds

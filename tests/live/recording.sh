@@ -10,7 +10,7 @@ source "$(dirname "$0")/room.sh"
 mkdir -p "$pictures"
 
 "$sixrung" render lantern-on-the-quay --bpm 124 --count-in --out "$work/an evening take.wav"
-journal "$work/data" 'hear first' no
+journal "$work/data" hear.first no
 "$sixrung" --data "$work/data" 2>"$work/log" &
 window=$!
 until xdotool search --name Sixrung >/dev/null 2>&1; do sleep 0.5; done

@@ -3,6 +3,9 @@
 #
 # Needs: xvfb pulseaudio libasound2-plugins.
 work=$(mktemp -d)
+# Beside this file lies what the scripts share in Python.
+PYTHONPATH=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
+export PYTHONPATH PYTHONDONTWRITEBYTECODE=1
 trap 'kill $(jobs -p) 2>/dev/null || true; rm -rf "$work"' EXIT
 export ALSA_CONFIG_PATH=$work/asound.conf PULSE_SERVER=unix:$work/pulse.sock
 
@@ -38,5 +41,16 @@ import sqlite3, sys
 with sqlite3.connect(sys.argv[1]) as db:
     for key, value in zip(sys.argv[2::2], sys.argv[3::2]):
         db.execute("insert or replace into settings (key, value) values (?, ?)", (key, value))
+P
+}
+
+# What the journal in $work/data holds, a row a line: by query $1, or its passes, oldest first: verdict, reason, strokes in
+# time, strokes expected.
+kept() {
+  python3 - "$work/data/journal.sqlite" "${1:-select verdict, ifnull(reason, ''), in_time, expected from passes order by id}" <<'P'
+import sqlite3, sys
+db = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True)
+for row in db.execute(sys.argv[2]):
+    print(*row)
 P
 }

@@ -3,6 +3,7 @@
 pub mod called;
 pub mod evening;
 pub mod made_up_month;
+pub mod pictures;
 pub mod script;
 
 use std::fs;

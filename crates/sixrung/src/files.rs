@@ -22,6 +22,27 @@ pub fn write_whole<E: From<io::Error>>(
     result
 }
 
+/// The most bytes read of an assignment or a report: more than one may have, so that they can say so.
+pub const MOST_PAPER: u64 = 2 << 20;
+
+/// Why a file was not read.
+#[derive(Debug)]
+pub enum Unread {
+    /// What the disk says.
+    Disk(io::Error),
+    /// It has so many bytes, which is more than it may.
+    TooLong(u64),
+}
+
+/// A file's bytes, at most so many: what is longer is not read into memory.
+///
+/// # Errors
+/// Whatever the disk says, or how long it is.
+pub fn read_at_most(path: &Path, most: u64) -> Result<Vec<u8>, Unread> {
+    let size = fs::metadata(path).map_err(Unread::Disk)?.len();
+    if size > most { Err(Unread::TooLong(size)) } else { fs::read(path).map_err(Unread::Disk) }
+}
+
 /// Writes a new file into `folder`, whole or not at all, where no other lies: the first of `stem`, `stem-2`, `stem-3` …
 /// with this ending that is free. A file that holds just these bytes already is as good as written.
 ///

@@ -7,6 +7,8 @@ use sixrung_exchange::assignment::{Assignment, ENDING};
 use sixrung_exchange::report;
 use sixrung_lesson::{Lesson, read};
 
+use crate::files::{Unread, read_at_most};
+
 /// The demos, in the order they are offered: name, and text.
 pub const DEMOS: [(&str, &str); 4] = [
     ("lantern-on-the-quay", include_str!("../../../assets/lessons/lantern-on-the-quay.lesson.ron")),
@@ -98,24 +100,20 @@ pub struct Unreadable {
 
 fn read_file(path: &Path) -> Result<Vec<u8>, Unreadable> {
     let shown = path.display();
-    let unreadable = |error: std::io::Error| match error.kind() {
-        ErrorKind::NotFound => Unreadable {
+    read_at_most(path, LONGEST_TEXT).map_err(|unread| match unread {
+        Unread::Disk(error) if error.kind() == ErrorKind::NotFound => Unreadable {
             message: format!("{shown} is not there"),
             hint: format!("was it moved or renamed? give where it is, or one of the demos: {}", demo_names()),
         },
-        _ => Unreadable {
+        Unread::Disk(error) => Unreadable {
             message: format!("{shown}: {error}"),
             hint: format!("give the path of a lesson file, or one of the demos: {}", demo_names()),
         },
-    };
-    let size = std::fs::metadata(path).map_err(unreadable)?.len();
-    if size > LONGEST_TEXT {
-        return Err(Unreadable {
+        Unread::TooLong(size) => Unreadable {
             message: format!("{shown}: {size} bytes are more than a lesson's {LONGEST_TEXT}"),
             hint: "a lesson is a short text; is this another kind of file?".to_owned(),
-        });
-    }
-    std::fs::read(path).map_err(unreadable)
+        },
+    })
 }
 
 fn demo_names() -> String {

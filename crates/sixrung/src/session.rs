@@ -9,6 +9,7 @@ mod chords;
 mod input;
 mod lesson_changes;
 mod moves;
+mod on_stand;
 mod passes;
 mod path;
 mod project;
@@ -187,7 +188,7 @@ impl Session {
             Input::ClimbFound(key, state) => self.climb_found(&key, state, now, &mut effects),
             Input::StepsFound(key, steps) => self.steps_found(&key, steps),
             Input::Welcome => self.welcome(&mut effects),
-            Input::Report(report) => self.report(&report, now, &mut effects),
+            Input::Report(report) => self.report(&report, &mut effects),
             Input::Heard(Heard::Level(hearing)) => self.hearing = hearing,
             Input::Heard(Heard::Tuned(sounding)) => self.tuned = sounding,
             Input::Heard(Heard::Learning(progress)) => self.learning = Some(progress),

@@ -370,7 +370,7 @@ impl Studio {
             Intent::SetVolume(part, db) => settings::keep_volume(&self.keeper, part, db),
             Intent::SetStrings(strings) => settings::keep_strings(&self.keeper, strings),
             Intent::SetClick(choice) => settings::keep_click(&self.keeper, choice),
-            Intent::HearFirst(hears_first) => self.keeper.set("hear first", if hears_first { "yes" } else { "no" }),
+            Intent::HearFirst(hears_first) => settings::keep_hear_first(&self.keeper, hears_first),
             Intent::SetLevel(level) => settings::keep_level(&self.keeper, level),
             Intent::SetStrokesStart(wanted) => settings::keep_strokes_start(&self.keeper, wanted),
             Intent::Quit => self.quits = true,

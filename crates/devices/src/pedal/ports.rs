@@ -16,8 +16,9 @@ const OWN: &str = "Sixrung";
 const THROUGH: &str = "Midi Through";
 /// How often is looked for ports that came or went.
 const LOOK_AGAIN: Duration = Duration::from_secs(2);
-/// And on a machine that has no MIDI at all: asking costs something each time.
-const ASK_AGAIN: Duration = Duration::from_secs(60);
+/// Where Linux has its sequencer. To open one that is not there makes ALSA read its settings each time.
+#[cfg(target_os = "linux")]
+const SEQUENCER: &str = "/dev/snd/seq";
 
 /// A port by the system's id and name. Both, since an id is given again to what is plugged in next.
 type Port = (String, String);
@@ -73,16 +74,23 @@ where
     loop {
         crate::quiet::hush();
         // Kept from look to look: other programs are told of each new client, and should not be every two seconds.
-        looker = looker.or_else(|| MidiInput::new(OWN).ok());
+        looker = looker.or_else(|| if has_midi() { MidiInput::new(OWN).ok() } else { None });
         if let Some(looker) = &looker {
             plugged.follow(there(looker), |id| connect(looker, id, line.clone()));
             *names.lock().unwrap_or_else(PoisonError::into_inner) = plugged.names();
         }
-        let wait = if looker.is_some() { LOOK_AGAIN } else { ASK_AGAIN };
-        if stop.recv_timeout(wait) != Err(RecvTimeoutError::Timeout) {
+        if stop.recv_timeout(LOOK_AGAIN) != Err(RecvTimeoutError::Timeout) {
             return;
         }
     }
+}
+
+/// Whether the system has MIDI at all, asked without its library.
+fn has_midi() -> bool {
+    #[cfg(target_os = "linux")]
+    return std::path::Path::new(SEQUENCER).exists();
+    #[cfg(not(target_os = "linux"))]
+    true
 }
 
 fn there(looker: &MidiInput) -> Vec<Port> {

@@ -13,11 +13,9 @@ use super::assign::{line, write};
 use super::fault::Fault;
 use super::unprinted;
 use crate::app::{data_folder, moment, zone};
+use crate::files::{MOST_PAPER, Unread, read_at_most};
 use crate::hand_back::practised;
 use crate::text::report as text;
-
-/// The most bytes read of a file: more than an assignment or a report may have, so that they can say so.
-const MOST_BYTES: u64 = 2 << 20;
 
 /// Exit code 0 when it was printed, and written where that was asked for.
 pub(super) fn report(args: &args::Report, out: &mut dyn Write) -> Result<u8, Fault> {
@@ -79,15 +77,14 @@ fn made(args: &args::Report, assignment: &Assignment) -> Result<Report, Fault> {
     Ok(Report::of(assignment, &practised))
 }
 
-/// A file's bytes, if they are not too many for anything.
 fn bytes(file: &Path, hint: &str) -> Result<Vec<u8>, Fault> {
-    let unread = |error: std::io::Error| Fault::error(format!("{}: {error}", file.display())).hint(hint);
-    let size = std::fs::metadata(file).map_err(unread)?.len();
-    if size > MOST_BYTES {
-        let message = format!("{}: {size} bytes are more than such a file has", file.display());
-        return Err(Fault::error(message).hint(hint));
-    }
-    std::fs::read(file).map_err(unread)
+    read_at_most(file, MOST_PAPER).map_err(|unread| {
+        let message = match unread {
+            Unread::Disk(error) => format!("{}: {error}", file.display()),
+            Unread::TooLong(size) => format!("{}: {size} bytes are more than such a file has", file.display()),
+        };
+        Fault::error(message).hint(hint)
+    })
 }
 
 fn refused(file: &Path, refusal: &Refusal) -> Fault {

@@ -4,7 +4,7 @@
 mod far;
 pub(super) mod view;
 
-use egui::{Rect, Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
+use egui::{Pos2, Rect, Sense, Ui, WidgetInfo, accesskit::Role, pos2, vec2};
 use sixrung_lesson::Direction;
 use sixrung_listen::{LearnWait, Way};
 
@@ -61,6 +61,14 @@ fn alone(ui: &Ui, pen: &Pen<'_>, rect: Rect, sentence: &str, more: &str) {
     say(ui, rect, "asked", &format!("{sentence} {more}"));
 }
 
+/// Which chord of how many it is.
+fn which(pen: &Pen<'_>, at: Pos2, asked: &AskedChord) {
+    if asked.of > 1 {
+        let set = pen.set(Face::SemiBold, Step::Label, pen.palette().quiet);
+        pen.text_level(at, Side::Left, &text::which(asked.number, asked.of), set, 200.0 * pen.unit);
+    }
+}
+
 /// The chord, what to play of it, and how much of that was heard.
 fn ask(ui: &Ui, pen: &Pen<'_>, rect: Rect, asked: &AskedChord, view: &ChordsPage) {
     let unit = pen.unit;
@@ -71,11 +79,7 @@ fn ask(ui: &Ui, pen: &Pen<'_>, rect: Rect, asked: &AskedChord, view: &ChordsPage
     if let Some(shape) = &asked.chord.shape {
         chord::paint(pen, shape, chord::board(at(190.0, 36.0), 220.0 * unit), view.capo, Weight::Ink);
     }
-    if asked.of > 1 {
-        let set = pen.set(Face::SemiBold, Step::Label, palette.quiet);
-        let which = text::which(asked.number, asked.of);
-        pen.text_level(at(WORDS_LEFT, 12.0), Side::Left, &which, set, 300.0 * unit);
-    }
+    which(pen, at(WORDS_LEFT, 12.0), asked);
     hears(pen, pos2(rect.right(), rect.top() + 12.0 * unit), view);
     let room = rect.right() - at(WORDS_LEFT, 0.0).x;
     let (sentence, more) = text::instruction(asked.task.way, asked.wait, asked.task.strokes, &asked.chord.name);

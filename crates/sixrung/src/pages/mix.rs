@@ -5,23 +5,19 @@ use sixrung_audio::{ClickSound, Strings};
 use sixrung_timeline::{Clicks, Division, Thinned};
 
 use super::parts::Hand;
+use super::view::PartsView;
 use crate::stand::{ClickChoice, Intent, Part, Volumes};
 use crate::text::{self as words, mix as text, pages};
 
 /// Draws the page.
-pub(super) fn show(
-    ui: &mut Ui,
-    hand: Hand,
-    volumes: &Volumes,
-    (click, strings, hears_first): (ClickChoice, Strings, bool),
-    intents: &mut Vec<Intent>,
-) {
+pub(super) fn show(ui: &mut Ui, hand: Hand, view: &PartsView, intents: &mut Vec<Intent>) {
+    let PartsView { volumes, click, strings, hears_first } = *view;
     hand.heading(ui, text::PARTS);
     let mut more = Vec::new();
     hand.columns(
         ui,
         |ui| {
-            parts(ui, hand, volumes, intents);
+            parts(ui, hand, &volumes, intents);
             if hand.toggle(ui, text::HEAR_FIRST, text::HEAR_FIRST, hears_first) {
                 intents.push(Intent::HearFirst(!hears_first));
             }

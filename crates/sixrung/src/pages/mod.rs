@@ -28,8 +28,8 @@ use egui::{Rect, ScrollArea, Ui, UiBuilder, pos2, vec2};
 pub use view::{
     AnswerView, ArrangementItem, AskView, AskedChord, BeatMark, CalibrateView, ChangeItem, ChangesPage, ChordItem,
     ChordState, ChordsPage, DrillView, FingerMarks, FoundBeats, HandOverPage, HandOverSide, InputItem, JournalPage,
-    LessonItem, LessonsView, OffsetDay, OpenedPass, OutputItem, PageView, PairItem, PassItem, ReportView, RoundTrip,
-    RungSong, SectionItem, SectionLine, SectionsView, ShapeItem, ShapesPage, SongPage, SongState, SoundView,
+    LessonItem, LessonsView, OffsetDay, OpenedPass, OutputItem, PageView, PairItem, PartsView, PassItem, ReportView,
+    RoundTrip, RungSong, SectionItem, SectionLine, SectionsView, ShapeItem, ShapesPage, SongPage, SongState, SoundView,
     TappedBeats, TunedString, TunerView,
 };
 
@@ -50,7 +50,7 @@ impl PageView {
             Self::Lessons(_) => Page::Lessons,
             Self::Sections(_) => Page::Sections,
             Self::Sound(_) => Page::Sound,
-            Self::Parts(..) => Page::Parts,
+            Self::Parts(_) => Page::Parts,
             Self::Calibrate(_) => Page::Calibrate,
             Self::Tuner(_) => Page::Tuner,
             Self::Chords(_) => Page::Chords,
@@ -100,9 +100,7 @@ pub fn page_ui(ui: &mut Ui, page: &PageView, stand: &StandView, intents: &mut Ve
         PageView::Lessons(view) => lessons::show(ui, hand, view, intents),
         PageView::Sections(view) => sections::show(ui, hand, view, intents),
         PageView::Sound(view) => sound::show(ui, hand, view, intents),
-        PageView::Parts(volumes, click, strings, first) => {
-            mix::show(ui, hand, volumes, (*click, *strings, *first), intents);
-        }
+        PageView::Parts(view) => mix::show(ui, hand, view, intents),
         PageView::Calibrate(view) => calibrate::show(ui, hand, view, intents),
         PageView::Tuner(view) => tuner::show(ui, hand, view, intents),
         PageView::Chords(view) => chords::show(ui, hand, view, intents),

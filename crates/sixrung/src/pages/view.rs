@@ -26,8 +26,8 @@ pub enum PageView {
     Sections(SectionsView),
     /// Devices, levels, round trip.
     Sound(SoundView),
-    /// What is heard, how the click goes, the strings, whether the part comes first at a new rung.
-    Parts(Volumes, ClickChoice, Strings, bool),
+    /// What is heard, and how the click goes.
+    Parts(PartsView),
     /// Measures the round trip, checks the sound.
     Calibrate(CalibrateView),
     /// Which string sounds, and how far off it is.
@@ -56,6 +56,19 @@ pub enum PageView {
     Signs,
     /// Appearance and keys: the look itself, and the names of the MIDI pedals plugged in.
     Look(Look, Vec<String>),
+}
+
+/// What is heard, and how.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PartsView {
+    /// How loud each part is.
+    pub volumes: Volumes,
+    /// How the click sounds and goes.
+    pub click: ClickChoice,
+    /// What the guitar that plays the part is strung with.
+    pub strings: Strings,
+    /// Whether the part is played first at a new rung.
+    pub hears_first: bool,
 }
 
 /// The lessons one can open.

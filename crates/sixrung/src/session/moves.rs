@@ -1,17 +1,13 @@
 //! What the player can do, and what follows from it.
 
-use std::ops::Range;
-
-use sixrung_exchange::assignment::Assignment;
-use sixrung_lesson::{Arrangement, Tempo};
+use sixrung_lesson::Tempo;
 use sixrung_practice::today::TodayInput;
-use sixrung_practice::{Climb, ClimbState, Felt, Input as ClimbInput, Move, Step, StepsDone};
+use sixrung_practice::{Felt, Input as ClimbInput, Move, Step};
 
 use super::input::{ClimbKey, Effect, Now};
 use super::run::{Purpose, Run};
-use super::stage::{Opened, Stage};
 use super::{Doing, Session};
-use crate::stand::{Intent, Note, Page, Pause, SectionChoice, SongWish};
+use crate::stand::{Intent, Page, Pause, SongWish};
 
 impl Session {
     pub(super) fn wish(&mut self, intent: Intent, now: Now, effects: &mut Vec<Effect>) {
@@ -111,8 +107,8 @@ impl Session {
         }
         match self.doing {
             Doing::Paused(Pause::Break) => self.today_update(TodayInput::Skip, now, effects),
-            Doing::Playing if self.is_resting(now) => self.start(self.next_purpose(now), now, effects),
-            Doing::Playing if self.listens_before() => self.start(Purpose::Practise, now, effects),
+            Doing::Playing if self.is_resting(now) => self.start(self.next_purpose(now), effects),
+            Doing::Playing if self.listens_before() => self.start(Purpose::Practise, effects),
             Doing::Playing => self.stop(effects),
             Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::Clean, now, effects),
             // An item that lies on a page of its own goes on there.
@@ -124,7 +120,7 @@ impl Session {
                     // Other bars are on the stand: at which tempo, the journal has still to say.
                     self.starts_when_found = !leaves_stand;
                 } else if !leaves_stand {
-                    self.start(self.next_purpose(now), now, effects);
+                    self.start(self.next_purpose(now), effects);
                 }
             }
         }
@@ -137,7 +133,7 @@ impl Session {
         }
         match self.doing {
             Doing::Marking { .. } => self.mark(sixrung_listen::Verdict::NotClean, now, effects),
-            _ => self.start(Purpose::Listen, now, effects),
+            _ => self.start(Purpose::Listen, effects),
         }
     }
 
@@ -165,14 +161,15 @@ impl Session {
         matches!(cursor, Some(sixrung_timeline::Cursor::Rest { .. } | sixrung_timeline::Cursor::Finished))
     }
 
-    pub(super) fn start(&mut self, purpose: Purpose, now: Now, effects: &mut Vec<Effect>) {
+    /// Starts anew: the ear forgets what it was to hear.
+    pub(super) fn start(&mut self, purpose: Purpose, effects: &mut Vec<Effect>) {
         effects.push(Effect::Forget);
         self.waiting.clear();
-        self.go_on_with(purpose, now, effects);
+        self.go_on_with(purpose, effects);
     }
 
     /// Starts; what the ear was to hear until now it goes on hearing.
-    pub(super) fn go_on_with(&mut self, purpose: Purpose, _now: Now, effects: &mut Vec<Effect>) {
+    pub(super) fn go_on_with(&mut self, purpose: Purpose, effects: &mut Vec<Effect>) {
         let (Some(stage), Some(climb)) = (&self.stage, &self.climb) else { return };
         if self.sound.rate == 0 {
             return;
@@ -223,8 +220,8 @@ impl Session {
         }
         self.keep_climb(effects);
         match self.run.as_ref().map(|run| run.purpose) {
-            Some(Purpose::Listen) if self.doing == Doing::Playing => self.start(Purpose::Listen, now, effects),
-            Some(_) if self.doing == Doing::Playing => self.start(self.next_purpose(now), now, effects),
+            Some(Purpose::Listen) if self.doing == Doing::Playing => self.start(Purpose::Listen, effects),
+            Some(_) if self.doing == Doing::Playing => self.start(self.next_purpose(now), effects),
             _ => self.last = None,
         }
     }
@@ -244,107 +241,12 @@ impl Session {
         Some(ClimbKey { lesson: stage.hash, stretch, arrangement: stage.arrangement.name.clone() })
     }
 
-    pub(super) fn open(&mut self, opened: &Opened, effects: &mut Vec<Effect>) {
-        let arrangement = opened.lesson.arrangements.first().cloned().unwrap_or_default();
-        // A plan is of one lesson.
-        self.today = super::today::Today::default();
-        let asked =
-            |assigned: &Assignment| opened.lesson.sections.iter().position(|section| assigned.asks_for(&section.name));
-        let first = opened.assigned.as_deref().and_then(asked).unwrap_or(0);
-        self.put_on_stand(opened, (SectionChoice::Section(first), Step::Climb), None, arrangement, effects);
-    }
-
     /// What was to be played first is not wanted any more.
     fn drop_coming_listen(&mut self, effects: &mut Vec<Effect>) {
         let coming = self.next.as_ref().filter(|next| next.purpose == Purpose::ListenThenPractise);
         let is_fixed = self.stage.as_ref().is_some_and(|stage| stage.assigned.is_some());
         if let Some(tempo) = coming.map(|next| next.tempo).filter(|_| self.settings.heard_on_request && !is_fixed) {
             self.play_next(Purpose::Practise, tempo, effects);
-        }
-    }
-
-    /// A newcomer begins with a few bars: in a minute they were heard, played and judged.
-    pub(super) fn welcome(&mut self, effects: &mut Vec<Effect>) {
-        const FEW: usize = 4;
-        self.is_new = true;
-        if self.stage.as_ref().is_some_and(|stage| stage.whole.bars.len() > FEW) {
-            self.set_stage(None, Some(0..FEW), None, effects);
-            self.few_bars = true;
-        }
-    }
-
-    /// Another section (all its bars), other bars or another arrangement; what is `None` stays, but for the bars.
-    pub(super) fn set_stage(
-        &mut self,
-        section: Option<SectionChoice>,
-        bars: Option<Range<usize>>,
-        arrangement: Option<usize>,
-        effects: &mut Vec<Effect>,
-    ) {
-        let Some(stage) = &self.stage else { return };
-        if arrangement.is_some() {
-            // And of one arrangement.
-            self.today.drop_plan();
-        }
-        let chosen: Option<Arrangement> = arrangement.and_then(|index| stage.lesson.arrangements.get(index).cloned());
-        let arrangement = chosen.unwrap_or_else(|| stage.arrangement.clone());
-        // Another section is climbed; bars of this one belong to the step one is at.
-        let step = if section.is_some() { Step::Climb } else { stage.step };
-        let home = section.unwrap_or(stage.home);
-        let opened = stage.opened();
-        self.put_on_stand(&opened, (home, step), bars, arrangement, effects);
-    }
-
-    pub(super) fn put_on_stand(
-        &mut self,
-        opened: &Opened,
-        (home, step): (SectionChoice, Step),
-        bars: Option<Range<usize>>,
-        arrangement: Arrangement,
-        effects: &mut Vec<Effect>,
-    ) {
-        let stage = match Stage::new(opened, (home, step), bars, arrangement) {
-            Ok(stage) => stage,
-            Err(error) => return self.note(Note { text: error.to_string(), hint: String::new() }),
-        };
-        if self.doing == Doing::Playing {
-            self.halt(Doing::Idle, effects);
-        }
-        self.doing = Doing::Idle;
-        self.last = None;
-        self.starts_when_found = false;
-        self.offered_all_bars = false;
-        self.few_bars = false;
-        self.climb = Some(self.new_climb(&stage));
-        self.stage = Some(stage);
-        self.item_rung = None;
-        self.recent.clear();
-        self.steps = StepsDone::default();
-        if step == Step::Climb {
-            effects.extend(self.key().map(Effect::FindClimb));
-        }
-        effects.extend(self.find_steps());
-    }
-
-    pub(super) fn climb_found(
-        &mut self,
-        key: &ClimbKey,
-        state: Option<ClimbState>,
-        now: Now,
-        effects: &mut Vec<Effect>,
-    ) {
-        let is_this = self.key().as_ref() == Some(key);
-        let Some(stage) = self.stage.as_ref().filter(|stage| is_this && stage.step == Step::Climb) else { return };
-        let fresh = self.new_climb(stage);
-        let mut climb = match state {
-            Some(state) => Climb::resume(fresh.ladder().clone(), stage.policy(), self.zone, state),
-            None => fresh,
-        };
-        climb.update(ClimbInput::Open, now.moment);
-        self.climb = Some(climb);
-        self.climb_to_item(now);
-        if std::mem::take(&mut self.starts_when_found) {
-            self.start(self.next_purpose(now), now, effects);
         }
     }
 

@@ -19,7 +19,7 @@ use crate::stand::{Intent, Note, Pause, Proposal, ResultView};
 use crate::text;
 
 impl Session {
-    pub(super) fn report(&mut self, report: &Report, now: Now, effects: &mut Vec<Effect>) {
+    pub(super) fn report(&mut self, report: &Report, effects: &mut Vec<Effect>) {
         if self.again_report(report) {
             return;
         }
@@ -42,7 +42,7 @@ impl Session {
             self.doing = Doing::Idle;
             let was_heard = self.run.take().is_some_and(|run| run.purpose == Purpose::ListenThenPractise);
             if was_heard {
-                self.go_on_with(Purpose::Practise, now, effects);
+                self.go_on_with(Purpose::Practise, effects);
             }
         }
     }

@@ -8,8 +8,8 @@ use super::Studio;
 use super::desk::{Told, Tune};
 use crate::library::{DEMOS, Source};
 use crate::pages::{
-    ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, SectionItem, SectionsView, SoundView,
-    TunedString, TunerView,
+    ArrangementItem, InputItem, LessonItem, LessonsView, OutputItem, PageView, PartsView, SectionItem, SectionsView,
+    SoundView, TunedString, TunerView,
 };
 use crate::session::bpm;
 use crate::stand::{InputChoice, LessonSource, Page, SectionChoice};
@@ -63,7 +63,12 @@ impl Studio {
             Page::Sound => PageView::Sound(self.sound_page()),
             Page::Parts => {
                 let settings = self.session.settings();
-                PageView::Parts(settings.volumes, settings.click, settings.strings, !settings.heard_on_request)
+                PageView::Parts(PartsView {
+                    volumes: settings.volumes,
+                    click: settings.click,
+                    strings: settings.strings,
+                    hears_first: !settings.heard_on_request,
+                })
             }
             Page::Calibrate => PageView::Calibrate(self.calibrate_page()),
             Page::Tuner => PageView::Tuner(self.tuner_page()),

@@ -21,6 +21,8 @@ const DEFAULT: &str = "default";
 /// Where keys and pedals of the player's own are kept.
 const KEYS: &str = "keys";
 const PEDALS: &str = "pedals";
+/// Whether the part is played first at a new rung.
+const HEAR_FIRST: &str = "hear.first";
 /// Whether four muted strokes start.
 const STROKES_START: &str = "start.strokes";
 
@@ -66,7 +68,7 @@ pub(super) fn settings(kept: &BTreeMap<String, String>) -> Settings {
         } else {
             Strings::Steel
         },
-        heard_on_request: kept.get("hear first").is_some_and(|word| word == "no"),
+        heard_on_request: kept.get(HEAR_FIRST).is_some_and(|word| word == "no"),
         level: match kept.get("level").map(String::as_str) {
             Some("beginner") => Some(Level::Beginner),
             Some("improver") => Some(Level::Improver),
@@ -179,6 +181,10 @@ pub(super) fn keep_look(keeper: &Keeper, look: Look) {
 pub(super) fn keep_keys(keeper: &Keeper, settings: &Settings) {
     keeper.set(KEYS, &settings.keys.to_text());
     keeper.set(PEDALS, &settings.pedals.to_text());
+}
+
+pub(super) fn keep_hear_first(keeper: &Keeper, hears_first: bool) {
+    keeper.set(HEAR_FIRST, if hears_first { "yes" } else { "no" });
 }
 
 pub(super) fn keep_volume(keeper: &Keeper, part: Part, db: f32) {

@@ -3,8 +3,8 @@
 use sixrung::measuring::{Measure, Measured};
 use sixrung::pages::{
     ArrangementItem, AskedChord, BeatMark, CalibrateView, ChordItem, ChordState, ChordsPage, FoundBeats, InputItem,
-    LessonItem, LessonsView, OutputItem, PageView, RoundTrip, RungSong, SectionItem, SectionsView, SongPage, SongState,
-    SoundView, TappedBeats, TunedString, TunerView,
+    LessonItem, LessonsView, OutputItem, PageView, PartsView, RoundTrip, RungSong, SectionItem, SectionsView, SongPage,
+    SongState, SoundView, TappedBeats, TunedString, TunerView,
 };
 use sixrung::stand::{ClickChoice, HearingState, HearingView, InputChoice, LessonSource, Note, SectionChoice, Volumes};
 use sixrung::theme::Look;
@@ -110,7 +110,12 @@ pub(crate) fn parts() -> PageView {
     let volumes = Volumes { click_db: -9.0, bass_db: -3.0, muted, ..Volumes::default() };
     let click = ClickChoice::default();
     let clicks = Clicks { thinned: Thinned::EvenOnly, ..click.clicks };
-    PageView::Parts(volumes, ClickChoice { clicks, ..click }, Strings::Steel, true)
+    PageView::Parts(PartsView {
+        volumes,
+        click: ClickChoice { clicks, ..click },
+        strings: Strings::Steel,
+        hears_first: true,
+    })
 }
 
 /// The round trip measured, and a check that found something.

@@ -3,7 +3,7 @@
 use egui::{Rect, Ui, pos2, vec2};
 
 use super::view::{AskedChord, ChordsPage};
-use super::{hears, spoken, strokes};
+use super::{hears, spoken, strokes, which};
 use crate::draw::chord::{self, Weight};
 use crate::draw::{Pen, Side, say};
 use crate::text::chords as text;
@@ -26,10 +26,7 @@ pub(super) fn ask(ui: &Ui, pen: &Pen<'_>, rect: Rect, asked: &AskedChord, view: 
     }
     let left = at(WORDS_LEFT, 0.0).x;
     let room = rect.right() - left;
-    if asked.of > 1 {
-        let set = pen.set(Face::SemiBold, Step::Label, palette.quiet);
-        pen.text_level(at(WORDS_LEFT, 12.0), Side::Left, &text::which(asked.number, asked.of), set, 200.0 * unit);
-    }
+    which(pen, at(WORDS_LEFT, 12.0), asked);
     hears(pen, pos2(rect.right(), rect.top() + 12.0 * unit), view);
     let (sentence, more) = text::instruction(asked.task.way, asked.wait, asked.task.strokes, &asked.chord.name);
     let set = pen.read(Face::SemiBold, Step::Large, palette.ink);

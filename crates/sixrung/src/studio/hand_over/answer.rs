@@ -1,6 +1,5 @@
 //! A learner answers: the report of what was done; and a report that came, read.
 
-use std::io;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -11,13 +10,10 @@ use sixrung_journal::{JournalWorker, PlayerId};
 use sixrung_practice::{Date, Moment};
 
 use super::super::Studio;
-use crate::files::{stem, write_new};
+use crate::files::{MOST_PAPER, Unread, read_at_most, stem, write_new};
 use crate::hand_back::practised;
 use crate::stand::Page;
 use crate::text::hand_over as text;
-
-/// The most bytes read of a report: more than one may have, so that it can say so.
-const MOST_BYTES: u64 = 2 << 20;
 
 /// The learner's line for one teacher.
 #[derive(Default)]
@@ -79,14 +75,10 @@ impl Studio {
 }
 
 fn report_at(path: &Path) -> Result<Report, String> {
-    let unread = |error: io::Error| text::wrong_at(&format!("{}: {error}", path.display()), "");
-    let size = std::fs::metadata(path).map_err(unread)?.len();
-    if size > MOST_BYTES {
-        return Err(text::wrong_at(&format!("{}: {size} bytes are more than a report has", path.display()), ""));
-    }
-    let bytes = std::fs::read(path).map_err(unread)?;
-    Report::read(&bytes).map_err(|refusal| {
-        let told = refusal.told();
-        text::wrong_at(&format!("{}: {}", path.display(), told.lines().next().unwrap_or_default()), &refusal.hint)
-    })
+    let told = |what: &str, hint: &str| text::wrong_at(&format!("{}: {what}", path.display()), hint);
+    let bytes = read_at_most(path, MOST_PAPER).map_err(|unread| match unread {
+        Unread::Disk(error) => told(&error.to_string(), ""),
+        Unread::TooLong(size) => told(&format!("{size} bytes are more than a report has"), ""),
+    })?;
+    Report::read(&bytes).map_err(|refusal| told(refusal.told().lines().next().unwrap_or_default(), &refusal.hint))
 }
